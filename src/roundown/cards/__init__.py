@@ -1,0 +1,1 @@
+"""What people look at: the cards and the brief page, drawn from a solved day."""

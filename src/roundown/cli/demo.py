@@ -1,0 +1,29 @@
+"""`roundown demo`: an invented evening, briefed in one command."""
+
+from __future__ import annotations
+
+from importlib import resources
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+
+def demo(
+    *,
+    output: Annotated[Path, Parameter(name=["-o", "--output"], help="Folder to write into.")] = Path("roundown-demo"),
+) -> int:
+    """Write the demo plan, solve it and brief it: cards, and brief.html to open in a browser.
+
+    Ship, aeroplane and waters are invented. Edit the plan it writes and brief it again.
+    """
+    from roundown.cli.brief import progress, write_brief
+    from roundown.exports.files import write_files
+
+    progress("writing the demo plan")
+    plan = output / "demo.toml"
+    if not plan.exists():
+        write_files(output, {"demo.toml": resources.files("roundown.plan").joinpath("demo.toml").read_bytes()})
+    code = write_brief(plan, output, 1200)
+    print(f"The plan is {plan}: change a wind or a weight, then `roundown brief {plan} -o {output}`.")
+    return code

@@ -1,0 +1,68 @@
+"""`roundown`: the commands, and the one place where errors become sentences and exit codes."""
+
+from __future__ import annotations
+
+import sys
+
+from cyclopts import App
+
+from roundown import __version__
+from roundown.errors import ComplaintsError, RoundownError
+
+CAUTION = "For simulation, teaching and history. Real operations follow the authority's manuals and licensed people."
+CANNOT = 2  # exit code: the input cannot be used
+
+app = App(
+    name="roundown",
+    version=__version__,
+    help=f"""Plan, check and brief a 1940s straight-deck carrier recovery from one air plan file.
+
+Start with `roundown demo`, or `roundown new` for a plan of your own.
+
+{CAUTION}""",
+    help_format="plaintext",
+)
+app.command("roundown.cli.demo:demo", name="demo", help="Write, solve and brief the demo evening.")
+app.command("roundown.cli.new:new", name="new", help="Write a short plan of your own from eight numbers and the wind.")
+app.command(
+    "roundown.cli.check:check", name="check", help="Does the day work? Verdict, findings, and how a figure came about."
+)
+app.command(
+    "roundown.cli.brief:brief", name="brief", help="Cards (PDF, PNG), brief.html and solution.json into a folder."
+)
+app.command(
+    "roundown.cli.rehearse:rehearse",
+    name="rehearse",
+    help="Write the planned pass, or one with a stated error, as a recording.",
+)
+app.command(
+    "roundown.cli.catalog:catalog", name="catalog", help="Ships, types and doctrines that come with the program."
+)
+app.command(
+    "roundown.cli.reckon:app", name="reckon", help="Single sums: wind, true-wind, turn, air, triangle, circuit."
+)
+
+
+def run(arguments: list[str] | None = None) -> None:
+    """Run the command line; ends the process with 0, 1 (a stop was found) or 2 (the input cannot be used)."""
+    for stream in (sys.stdout, sys.stderr):
+        reconfigure = getattr(stream, "reconfigure", None)
+        if reconfigure is not None:
+            reconfigure(encoding="utf-8", errors="replace")
+    try:
+        code = app(arguments, result_action="return_value")
+    except ComplaintsError as error:
+        for complaint in error.complaints:
+            print(complaint, file=sys.stderr)
+        print(f"{len(error.complaints)} to mend; nothing was written.", file=sys.stderr)
+        sys.exit(CANNOT)
+    except RoundownError as error:
+        print(error, file=sys.stderr)
+        sys.exit(CANNOT)
+    except BrokenPipeError:
+        sys.stderr.close()
+        sys.exit(0)
+    except KeyboardInterrupt:
+        print("Stopped; nothing was written.", file=sys.stderr)
+        sys.exit(130)
+    sys.exit(code if isinstance(code, int) else 0)

@@ -1,0 +1,61 @@
+"""`roundown rehearse`: a pass flown on purpose, written as a recording."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+from cyclopts import Parameter
+
+from roundown.errors import RoundownError
+
+
+def rehearse(
+    plan: Path,
+    *,
+    csv: Annotated[Path, Parameter(help="File to write the recording to.")],
+    late: Annotated[str, Parameter(help='How late the turn-in is, as in "4 s"; early is "-4 s".')] = "0 s",
+    bank_error: Annotated[
+        str, Parameter(help='Bank of the final turn more than planned, as in "3 deg" or "-3 deg".')
+    ] = "0 deg",
+) -> int:
+    """Write the planned pass, or one with a stated error, as a recording to practise reading and debriefing on.
+
+    Parameters
+    ----------
+    plan
+        The air plan, a TOML file.
+
+    """
+    from roundown.day import circuit_facts, solve, wind_rows
+    from roundown.errors import QuantityError
+    from roundown.exports.files import write_file
+    from roundown.exports.track_csv import SHIP, track_csv
+    from roundown.motion.frames import NearPlane
+    from roundown.plan.read import read_plan
+    from roundown.quantities import ANGLE, TIME, read
+    from roundown.recovery.circuit import NoCircuit, solve_circuit
+    from roundown.recovery.rehearsal import rehearse as fly_rehearsal
+    from roundown.recovery.rehearsal import ship_path
+
+    errors = []
+    for name, text, kind in (("--late", late, TIME), ("--bank-error", bank_error, ANGLE)):
+        try:
+            errors.append(read(text, kind).band.aim)
+        except QuantityError as error:
+            raise RoundownError(f"{name} = {text}: {error}") from error
+    day = read_plan(plan)
+    solution = solve(day)
+    facts = circuit_facts(day, wind_rows(day), solution.flight.course, solution.flight.speed)
+    circuit = solve_circuit(facts)
+    if isinstance(circuit, NoCircuit):
+        raise RoundownError(f"{plan}: there is no circuit to fly: {circuit.reason}. {circuit.remedy}.")
+    path = fly_rehearsal(circuit, facts, errors[0], errors[1])
+    ship = ship_path(circuit.setting, float(path.time[0]), float(path.time[-1]))
+    plane = NearPlane(day.number("place.latitude"), day.number("place.longitude"))
+    write_file(csv, track_csv({SHIP: (ship, 1.0), "1": (path, 0.1)}, plane, day.start, circuit.setting))
+    print(
+        f"Written to {csv}: the aeroplane as track 1 at 10 Hz, the ship at 1 Hz; "
+        f"turn-in {late} late, bank {bank_error} more than planned."
+    )
+    return 0

@@ -1,0 +1,1 @@
+"""What nature gives the day: the air and its density, the wind, light, magnetism and the sea."""

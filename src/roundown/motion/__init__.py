@@ -1,0 +1,1 @@
+"""Motion: the path engine, the ship's track, frames, and the closed forms they are checked against."""

@@ -1,0 +1,583 @@
+"""One aeroplane flown through one row of a program: the inner loop of the path engine.
+
+Plain scalar Python on floats, tuples of floats and float64 arrays, so that it runs as it stands and compiles unchanged
+(motion/jit.py). `motion/manoeuvre.py` builds its arguments from named things and is the only importer.
+
+*Method:* point mass in coordinated flight. With wind (where the air goes) w, true airspeed V, climb angle gamma:
+    dE/dt = V cos(gamma) sin(psi) + w_E,  dN/dt = V cos(gamma) cos(psi) + w_N,  dh/dt = V sin(gamma),
+    dpsi/dt = g tan(phi) / V,  n = cos(gamma) / cos(phi),  m dV/dt = T - D - m g sin(gamma)
+(any flight mechanics text; own notation). The wind's change with height bends the track but is not charged to the
+airspeed: the pilot's throttle takes it. Fourth-order Runge-Kutta. Whatever switches (roll ended, speed or height
+reached, gear or flap home, row's guard) has a *margin*, positive until it happens; a step in which a margin turns
+negative is cut where it is zero, by false position on shorter steps from the same start. A fixed step across a switch
+would cost metres. Feedback laws choose their bank once per control tick.
+
+*Holds for:* speeds and heights of the circuit; incompressible airspeed (equivalent = indicated); small climb angles
+(lift and turn use cos(gamma), sideslip is nil).
+"""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+import numpy.typing as npt
+
+from roundown.environment.air import GAS_CONSTANT, GRAVITY, LAPSE_RATE, SEA_LEVEL_DENSITY
+from roundown.motion.jit import compiled
+
+Floats = npt.NDArray[np.float64]
+State = tuple[float, float, float, float, float, float, float, float]
+"""east, north, height [m], true airspeed [m/s], heading unwrapped, bank right positive [rad], gear, flap [0..1]"""
+Mode = tuple[float, float, float, float, float, float, float, float]
+"""see the M_ indices; what holds between two switches"""
+Row = tuple[float, ...]
+"""see the R_ indices"""
+Craft = tuple[float, ...]
+"""see the C_ indices"""
+Air = tuple[float, float]
+"""temperature [K] and pressure [Pa] at sea level"""
+Margins = tuple[float, float, float, float, float, float, float, float, float]
+
+TICK = 0.1  # s, control tick of feedback laws
+CLOSE = 1e-9  # a margin this small counts as reached (s, m, m/s or rad)
+NEVER = 1.0  # margin of a switch that is not waiting
+
+# lateral laws, speed laws, height laws, guards
+HOLD_BANK, TURN_TO, REGAIN_LINE, CLOSE_ON = 0, 1, 2, 3
+HOLD_SPEED, CHANGE_SPEED, SPEED_BY_HEADING = 0, 1, 2
+LEVEL, TO_HEIGHT, HEIGHT_BY_HEADING = 0, 1, 2
+TURN_DONE, TIME, SHIP_X, SHIP_Y, HEADING, HEIGHT, SPEED, RANGE = 0, 1, 2, 3, 4, 5, 6, 7
+
+# how a row ended
+MET, OUT_OF_TIME, OUT_OF_ROOM = 0, 1, 2
+
+R_LATERAL, R_HEADING, R_BANK, R_X, R_Y = 0, 1, 2, 3, 4
+R_SPEED, R_SPEED_TARGET, R_SPEED_RATE = 5, 6, 7
+R_HEIGHT, R_HEIGHT_TARGET, R_HEIGHT_RATE = 8, 9, 10
+R_GEAR, R_FLAP, R_GUARD, R_VALUE, R_DIRECTION, R_LONGEST = 11, 12, 13, 14, 15, 16
+
+C_MASS, C_AREA, C_DRAG, C_GEAR_DRAG, C_FLAP_DRAG, C_INDUCED = 0, 1, 2, 3, 4, 5
+C_IDLE, C_POWER, C_DISC, C_ROLL = 6, 7, 8, 9
+C_GEAR_TIME, C_FLAP_TIME, C_GEAR_LIMIT, C_FLAP_LIMIT = 10, 11, 12, 13
+
+# roll direction, bank wanted, rolling out (0/1), speed mode; directions of speed, gear, flap, height (-1, 0, +1)
+M_ROLL, M_BANK, M_OUT, M_SPEED, M_SPEED_WAY, M_GEAR, M_FLAP, M_HEIGHT = 0, 1, 2, 3, 4, 5, 6, 7
+
+# speed modes
+STEADY, COMMANDED, AVAILABLE, BY_HEADING = 0.0, 1.0, 2.0, 3.0
+
+
+def _density_at(height: float, air: Air) -> float:
+    temperature = air[0] - LAPSE_RATE * height
+    ratio = temperature / air[0]
+    return float(air[1] * ratio ** (GRAVITY / (GAS_CONSTANT * LAPSE_RATE)) / (GAS_CONSTANT * temperature))
+
+
+density_at = compiled(_density_at)
+
+
+def _wind_at(height: float, winds: Floats) -> tuple[float, float]:
+    last = winds.shape[0] - 1
+    if height <= winds[0, 0]:
+        return float(winds[0, 1]), float(winds[0, 2])
+    if height >= winds[last, 0]:
+        return float(winds[last, 1]), float(winds[last, 2])
+    i = 0
+    while height > winds[i + 1, 0]:
+        i += 1
+    low = float(winds[i, 0])
+    part = (height - low) / (float(winds[i + 1, 0]) - low)
+    east, north = float(winds[i, 1]), float(winds[i, 2])
+    return east + part * (float(winds[i + 1, 1]) - east), north + part * (float(winds[i + 1, 2]) - north)
+
+
+wind_at = compiled(_wind_at)
+
+
+def _ship_at(time: float, track: Floats) -> tuple[float, float, float, float]:
+    i = 0
+    while i + 1 < track.shape[0] and time >= track[i + 1, 0]:
+        i += 1
+    t = time - float(track[i, 0])
+    east, north, course = float(track[i, 1]), float(track[i, 2]), float(track[i, 3])
+    speed, gain, turn = float(track[i, 4]), float(track[i, 5]), float(track[i, 6])
+    if turn == 0.0:
+        run = speed * t + 0.5 * gain * t * t
+        return east + run * math.sin(course), north + run * math.cos(course), course, speed + gain * t
+    radius, after = speed / turn, course + turn * t
+    east += radius * (math.cos(course) - math.cos(after))
+    return east, north + radius * (math.sin(after) - math.sin(course)), after, speed
+
+
+ship_at = compiled(_ship_at)
+
+
+def _in_ship_frame(time: float, east: float, north: float, track: Floats) -> tuple[float, float]:
+    ship_east, ship_north, course, _ = ship_at(time, track)
+    de, dn = east - ship_east, north - ship_north
+    return de * math.sin(course) + dn * math.cos(course), dn * math.sin(course) - de * math.cos(course)
+
+
+in_ship_frame = compiled(_in_ship_frame)
+
+
+def _full_thrust(speed: float, density: float, craft: Craft) -> float:
+    """Momentum theory: T (V + w) = P, T = 2 rho A (V + w) w; P is shaft power times the figure of merit."""
+    power, disc = craft[C_POWER], craft[C_DISC]
+    if power <= 0.0:
+        return 0.0
+    inflow = (power / (2.0 * density * disc)) ** (1.0 / 3.0)
+    for _ in range(30):
+        through = speed + inflow
+        miss = 2.0 * density * disc * through * through * inflow - power
+        slope = 2.0 * density * disc * through * (through + 2.0 * inflow)
+        step = miss / slope
+        inflow -= step
+        if abs(step) < 1e-12 * (1.0 + inflow):
+            break
+    return float(2.0 * density * disc * (speed + inflow) * inflow)
+
+
+full_thrust = compiled(_full_thrust)
+
+
+def _drag(speed: float, density: float, load: float, gear: float, flap: float, craft: Craft) -> float:
+    pressure_area = 0.5 * density * speed * speed * craft[C_AREA]
+    lift = load * craft[C_MASS] * GRAVITY / pressure_area
+    parasite = craft[C_DRAG] + gear * craft[C_GEAR_DRAG] + flap * craft[C_FLAP_DRAG]
+    return pressure_area * (parasite + craft[C_INDUCED] * lift * lift)
+
+
+drag = compiled(_drag)
+
+
+def _available(s: State, climb: float, way: float, craft: Craft, air: Air) -> float:
+    """Change of speed to be had in a direction [m/s2]: throttle shut to slow (way -1), full power to gain (way +1)."""
+    density = density_at(s[2], air)
+    sine = climb / s[3]
+    load = math.sqrt(1.0 - sine * sine) / math.cos(s[5])
+    resisting = drag(s[3], density, load, s[6], s[7], craft)
+    if way < 0.0:
+        return (resisting - craft[C_IDLE]) / craft[C_MASS] + GRAVITY * sine
+    return (full_thrust(s[3], density, craft) - resisting) / craft[C_MASS] - GRAVITY * sine
+
+
+available = compiled(_available)
+
+
+def _indicated(s: State, air: Air) -> float:
+    return s[3] * math.sqrt(density_at(s[2], air) / SEA_LEVEL_DENSITY)
+
+
+indicated = compiled(_indicated)
+
+
+def _climb_of(s: State, row: Row, way: float) -> float:
+    """Rate of climb [m/s]; way : direction of a change to a height (-1, 0, +1)."""
+    if row[R_HEIGHT] == HEIGHT_BY_HEADING:
+        return row[R_HEIGHT_RATE] * GRAVITY * math.tan(s[5]) / s[3]
+    return way * row[R_HEIGHT_RATE]
+
+
+climb_of = compiled(_climb_of)
+
+
+def _rates(s: State, row: Row, mode: Mode, craft: Craft, air: Air, winds: Floats) -> State:
+    speed = s[3]
+    turn = GRAVITY * math.tan(s[5]) / speed
+    climb = climb_of(s, row, mode[M_HEIGHT])
+    if mode[M_SPEED] == BY_HEADING:
+        gain = row[R_SPEED_RATE] * turn
+    elif mode[M_SPEED] == STEADY:  # indicated airspeed held: true airspeed follows the density
+        gain = 0.5 * speed * climb * (GRAVITY / GAS_CONSTANT - LAPSE_RATE) / (air[0] - LAPSE_RATE * s[2])
+    elif mode[M_SPEED] == COMMANDED:
+        gain = mode[M_SPEED_WAY] * row[R_SPEED_RATE]
+    else:
+        gain = mode[M_SPEED_WAY] * available(s, climb, mode[M_SPEED_WAY], craft, air)
+    level = speed if climb == 0.0 else math.sqrt(speed * speed - climb * climb)
+    east, north = wind_at(s[2], winds)
+    return (
+        level * math.sin(s[4]) + east,
+        level * math.cos(s[4]) + north,
+        climb,
+        gain,
+        turn,
+        mode[M_ROLL] * craft[C_ROLL],
+        mode[M_GEAR] / craft[C_GEAR_TIME],
+        mode[M_FLAP] / craft[C_FLAP_TIME],
+    )
+
+
+rates = compiled(_rates)
+
+
+def _along(s: State, k: State, h: float) -> State:
+    return (
+        s[0] + h * k[0],
+        s[1] + h * k[1],
+        s[2] + h * k[2],
+        s[3] + h * k[3],
+        s[4] + h * k[4],
+        s[5] + h * k[5],
+        s[6] + h * k[6],
+        s[7] + h * k[7],
+    )
+
+
+along = compiled(_along)
+
+
+def _step(s: State, h: float, row: Row, mode: Mode, craft: Craft, air: Air, winds: Floats) -> State:
+    """One Runge-Kutta step of length h, within which nothing switches."""
+    k1 = rates(s, row, mode, craft, air, winds)
+    k2 = rates(along(s, k1, 0.5 * h), row, mode, craft, air, winds)
+    k3 = rates(along(s, k2, 0.5 * h), row, mode, craft, air, winds)
+    k4 = rates(along(s, k3, h), row, mode, craft, air, winds)
+    return along(along(along(along(s, k1, h / 6.0), k2, h / 3.0), k3, h / 3.0), k4, h / 6.0)
+
+
+step = compiled(_step)
+
+
+def _guard_value(t: float, s: State, row: Row, begun: float, air: Air, track: Floats) -> float:
+    """Signed distance of the row's guard from its value. A turn is done when it has rolled out: see `fly_row`."""
+    kind, value = row[R_GUARD], row[R_VALUE]
+    if kind == TURN_DONE:
+        return -1.0
+    if kind == TIME:
+        return t - begun - value
+    if kind == HEADING:
+        return s[4] - value
+    if kind == HEIGHT:
+        return s[2] - value
+    if kind == SPEED:
+        return indicated(s, air) - value
+    x, y = in_ship_frame(t, s[0], s[1], track)
+    if kind == SHIP_X:
+        return x - value
+    if kind == SHIP_Y:
+        return y - value
+    return math.hypot(x - row[R_X], y - row[R_Y]) - value
+
+
+guard_value = compiled(_guard_value)
+
+
+def _guard_reach(row: Row, h: float) -> float:
+    """How far the guard's value could move within h, generously: beyond it no double crossing can hide in a step."""
+    kind = row[R_GUARD]
+    if kind == HEADING:
+        return 2.0 * h  # rad: 2 rad/s is more than any turn of an aeroplane
+    if kind in (TIME, TURN_DONE):
+        return 0.0
+    return 300.0 * h  # m or m/s
+
+
+guard_reach = compiled(_guard_reach)
+
+
+def _roll_out_lead(s: State, gain: float, row: Row, mode: Mode, craft: Craft, air: Air) -> float:
+    """Heading still turned through while the wings are levelled [rad]; gain : change of speed now [m/s2].
+
+    (g / pV) ln sec(bank), with V where half of that heading is turned through: the bank falls evenly in time T, so a
+    change at a steady rate weighs T/3, less where it ends on the way, and one tied to heading T/4.
+    """
+    tilt = abs(s[5])
+    change = gain * tilt / craft[C_ROLL]
+    if mode[M_SPEED] == BY_HEADING:
+        change /= 4.0
+    elif change != 0.0:
+        going = 1.0
+        if mode[M_SPEED] != STEADY:
+            going = min(1.0, abs((row[R_SPEED_TARGET] - indicated(s, air)) / change))
+        change *= (1.0 - (1.0 - going) ** 3) / 3.0
+    return -GRAVITY / (craft[C_ROLL] * (s[3] + change)) * math.log(math.cos(tilt))
+
+
+roll_out_lead = compiled(_roll_out_lead)
+
+
+def _margins(s: State, row: Row, mode: Mode, craft: Craft, air: Air, winds: Floats) -> Margins:
+    """Positive until: 0 bank reached, 1 time to roll out, 2 speed reached, 3 commanded change of speed crosses what is
+    available, 4 gear home, 5 flap home, 6 slow enough for gear, 7 slow enough for flap, 8 height reached.
+    """
+    bank = roll_out = reached = enough = gear = flap = gear_limit = flap_limit = height = NEVER
+    if mode[M_ROLL] != 0.0:
+        bank = (mode[M_BANK] - s[5]) * mode[M_ROLL]
+    if row[R_LATERAL] == TURN_TO and mode[M_OUT] == 0.0:
+        gain = rates(s, row, mode, craft, air, winds)[3]
+        lead = roll_out_lead(s, gain, row, mode, craft, air)
+        roll_out = (row[R_HEADING] - s[4]) * math.copysign(1.0, row[R_BANK]) - lead
+    if mode[M_SPEED] == COMMANDED or mode[M_SPEED] == AVAILABLE:
+        reached = (indicated(s, air) - row[R_SPEED_TARGET]) * -mode[M_SPEED_WAY]
+        climb = climb_of(s, row, mode[M_HEIGHT])
+        spare = available(s, climb, mode[M_SPEED_WAY], craft, air) - row[R_SPEED_RATE]
+        enough = spare + CLOSE if mode[M_SPEED] == COMMANDED else CLOSE - spare
+    if mode[M_GEAR] != 0.0:
+        gear = (row[R_GEAR] - s[6]) * mode[M_GEAR]
+    elif s[6] < row[R_GEAR]:
+        gear_limit = indicated(s, air) - craft[C_GEAR_LIMIT]
+    if mode[M_FLAP] != 0.0:
+        flap = (row[R_FLAP] - s[7]) * mode[M_FLAP]
+    elif s[7] < row[R_FLAP]:
+        flap_limit = indicated(s, air) - craft[C_FLAP_LIMIT]
+    if mode[M_HEIGHT] != 0.0:
+        height = (row[R_HEIGHT_TARGET] - s[2]) * mode[M_HEIGHT]
+    return bank, roll_out, reached, enough, gear, flap, gear_limit, flap_limit, height
+
+
+margins = compiled(_margins)
+
+
+def _toward(now: float, wanted: float) -> float:
+    return 0.0 if abs(wanted - now) <= CLOSE else math.copysign(1.0, wanted - now)
+
+
+toward = compiled(_toward)
+
+
+def _first_mode(s: State, row: Row, craft: Craft, air: Air) -> Mode:
+    """The mode in which a row begins."""
+    speed_mode, speed_way = STEADY, 0.0
+    if row[R_SPEED] == SPEED_BY_HEADING:
+        speed_mode = BY_HEADING
+    elif row[R_SPEED] == CHANGE_SPEED:
+        speed_way = toward(indicated(s, air), row[R_SPEED_TARGET])
+    gear = toward(s[6], row[R_GEAR])
+    flap = toward(s[7], row[R_FLAP])
+    if gear > 0.0 and indicated(s, air) > craft[C_GEAR_LIMIT]:
+        gear = 0.0
+    if flap > 0.0 and indicated(s, air) > craft[C_FLAP_LIMIT]:
+        flap = 0.0
+    height = toward(s[2], row[R_HEIGHT_TARGET]) if row[R_HEIGHT] == TO_HEIGHT else 0.0
+    if speed_way != 0.0:
+        can = available(s, climb_of(s, row, height), speed_way, craft, air)
+        speed_mode = COMMANDED if row[R_SPEED_RATE] <= can else AVAILABLE
+    return toward(s[5], row[R_BANK]), row[R_BANK], 0.0, speed_mode, speed_way, gear, flap, height
+
+
+first_mode = compiled(_first_mode)
+
+
+def _switched(which: int, mode: Mode, s: State) -> Mode:
+    """The mode after switch `which` (numbered as in `margins`)."""
+    roll, bank, out, speed, way, gear, flap, height = mode
+    if which == 0:
+        roll = 0.0
+    elif which == 1:
+        out, bank = 1.0, 0.0
+        roll = toward(s[5], 0.0)
+    elif which == 2:
+        speed = STEADY
+    elif which == 3:
+        speed = AVAILABLE if speed == COMMANDED else COMMANDED
+    elif which == 4:
+        gear = 0.0
+    elif which == 5:
+        flap = 0.0
+    elif which == 6:
+        gear = 1.0
+    elif which == 7:
+        flap = 1.0
+    else:
+        height = 0.0
+    return roll, bank, out, speed, way, gear, flap, height
+
+
+switched = compiled(_switched)
+
+
+def _feedback_bank(t: float, s: State, row: Row, winds: Floats, track: Floats) -> float:
+    """Bank that regains a line of the ship frame, or closes on a point of it [rad] (own derivation).
+
+    Line y = R_Y: lateral acceleration -(w^2 e + 2 z w de/dt) with w 0.15 rad/s and z 0.9; far off the line the error
+    counts as 100 m so that the cut stays gentle. Point: proportional navigation, 3 V times the turning of the line of
+    sight, plus a turn toward the point while it is not ahead.
+    """
+    x, y = in_ship_frame(t, s[0], s[1], track)
+    _, _, course, ship_speed = ship_at(t, track)
+    east, north = wind_at(s[2], winds)
+    ve = s[3] * math.sin(s[4]) + east - ship_speed * math.sin(course)
+    vn = s[3] * math.cos(s[4]) + north - ship_speed * math.cos(course)
+    vx = ve * math.sin(course) + vn * math.cos(course)
+    vy = vn * math.sin(course) - ve * math.cos(course)
+    if row[R_LATERAL] == REGAIN_LINE:
+        error = min(100.0, max(-100.0, y - row[R_Y]))
+        to_port = -(0.15**2 * error + 2.0 * 0.9 * 0.15 * vy)
+        sideways = -to_port * math.cos(s[4] - course)
+    else:
+        dx, dy = row[R_X] - x, row[R_Y] - y
+        far = max(dx * dx + dy * dy, 1.0)
+        turning = (dx * vy - dy * vx) / far  # of the line of sight, to starboard positive (x ahead, y to port)
+        bearing = math.atan2(-dy, dx) + course - s[4]
+        bearing -= 2.0 * math.pi * math.floor((bearing + math.pi) / (2.0 * math.pi))
+        sideways = 3.0 * s[3] * turning if abs(bearing) < 0.5 else math.copysign(GRAVITY, bearing)
+    limit = abs(row[R_BANK])
+    return min(limit, max(-limit, math.atan(sideways / GRAVITY)))
+
+
+feedback_bank = compiled(_feedback_bank)
+
+
+def _margin_of(
+    which: int, sign: float, t: float, h: float, s: State, row: Row, mode: Mode, begun: float,
+    craft: Craft, air: Air, winds: Floats, track: Floats,
+) -> float:  # fmt: skip
+    """Margin of one switch (9: the guard, by the side it is on) after a step of length h from s."""
+    after = step(s, h, row, mode, craft, air, winds)
+    if which == 9:
+        return sign * guard_value(t + h, after, row, begun, air, track)
+    return margins(after, row, mode, craft, air, winds)[which]
+
+
+margin_of = compiled(_margin_of)
+
+
+def _when(
+    which: int, sign: float, at_start: float, at_end: float, t: float, h: float, s: State, row: Row, mode: Mode,
+    begun: float, craft: Craft, air: Air, winds: Floats, track: Floats,
+) -> float:  # fmt: skip
+    """Length of the step, in (0, h], at which a margin that ends negative is zero (Illinois false position)."""
+    low, high, f_low, f_high = 0.0, h, at_start, at_end
+    if f_low <= 0.0:
+        return 0.0
+    for _ in range(60):
+        middle = (low * f_high - high * f_low) / (f_high - f_low)
+        if not low < middle < high:
+            middle = 0.5 * (low + high)
+        f = margin_of(which, sign, t, middle, s, row, mode, begun, craft, air, winds, track)
+        if f > 0.0:
+            low, f_low = middle, f
+            f_high *= 0.5
+        else:
+            high, f_high = middle, f
+            f_low *= 0.5
+            if f > -1e-12:
+                break
+        if high - low < 1e-12:
+            break
+    return high
+
+
+when = compiled(_when)
+
+
+def _first_switch(
+    t: float, h: float, s: State, after: State, row: Row, mode: Mode, begun: float,
+    craft: Craft, air: Air, winds: Floats, track: Floats,
+) -> tuple[float, int]:  # fmt: skip
+    """The first switch within a step of length h: (when, its number), or (h, -1) where there is none."""
+    before_margins = margins(s, row, mode, craft, air, winds)
+    after_margins = margins(after, row, mode, craft, air, winds)
+    cut, which = h, -1
+    for i in range(9):
+        if before_margins[i] <= 0.0:
+            return 0.0, i
+    for i in range(9):
+        if after_margins[i] <= 0.0:
+            length = when(
+                i, 0.0, before_margins[i], after_margins[i], t, h, s, row, mode, begun, craft, air, winds, track
+            )
+            if length < cut or which < 0:
+                cut, which = length, i
+    return cut, which
+
+
+first_switch = compiled(_first_switch)
+
+
+def _guard_crossing(
+    side: float, t: float, h: float, s: State, after: State, row: Row, mode: Mode, begun: float,
+    craft: Craft, air: Air, winds: Floats, track: Floats,
+) -> float:  # fmt: skip
+    """When the armed guard is crossed within a step of length h; -1 where it is not.
+
+    A value that dips through and back inside the step is found by looking at the foot of the parabola through its
+    start, middle and end.
+    """
+    start = side * guard_value(t, s, row, begun, air, track)
+    end = side * guard_value(t + h, after, row, begun, air, track)
+    span = h
+    if end > 0.0 and min(start, end) < guard_reach(row, h):
+        half = margin_of(9, side, t, 0.5 * h, s, row, mode, begun, craft, air, winds, track)
+        bend = start - 2.0 * half + end
+        if half <= 0.0:
+            span, end = 0.5 * h, half
+        elif bend > 0.0 and abs(start - end) < 2.0 * bend:
+            foot = h * (0.5 + 0.25 * (start - end) / bend)
+            low = margin_of(9, side, t, foot, s, row, mode, begun, craft, air, winds, track)
+            if low <= 0.0:
+                span, end = foot, low
+    if end > 0.0:
+        return -1.0
+    return when(9, side, start, end, t, span, s, row, mode, begun, craft, air, winds, track)
+
+
+guard_crossing = compiled(_guard_crossing)
+
+
+def _record(out: Floats, n: int, t: float, s: State) -> None:
+    out[n, 0] = t
+    for i in range(8):
+        out[n, i + 1] = s[i]
+
+
+record = compiled(_record)
+
+
+def _fly_row(
+    t: float, s: State, row: Row, longest_step: float, craft: Craft, air: Air, winds: Floats, track: Floats,
+    out: Floats, first: int,
+) -> tuple[int, int]:  # fmt: skip
+    """Fly one row from time t and state s.
+
+    longest_step : longest step recorded [s]; feedback laws step no further than the control tick
+    out : (n, 9) filled from index `first` on with time and state; out[first] is the start of the row
+    Returns (index of the last record, MET, OUT_OF_TIME or OUT_OF_ROOM). A turn to a heading is met when it has rolled
+    out. Other guards are armed only once their value has left zero on the side the wanted direction comes from.
+    """
+    begun = next_tick = t
+    mode = first_mode(s, row, craft, air)
+    feedback = row[R_LATERAL] == REGAIN_LINE or row[R_LATERAL] == CLOSE_ON
+    side = 0.0
+    n = first
+    record(out, n, t, s)
+    while True:
+        if mode[M_OUT] == 1.0 and mode[M_ROLL] == 0.0 and row[R_GUARD] == TURN_DONE:
+            return n, MET
+        if t - begun >= row[R_LONGEST] - CLOSE:
+            return n, OUT_OF_TIME
+        if n + 1 >= out.shape[0]:
+            return n, OUT_OF_ROOM
+        h = min(longest_step, row[R_LONGEST] - (t - begun))
+        if feedback:
+            if t >= next_tick - CLOSE:
+                bank = feedback_bank(t, s, row, winds, track)
+                mode = (toward(s[5], bank), bank, mode[2], mode[3], mode[4], mode[5], mode[6], mode[7])
+                next_tick = t + TICK
+            h = min(h, next_tick - t)
+        value = guard_value(t, s, row, begun, air, track)
+        if side == 0.0 and abs(value) > CLOSE and row[R_DIRECTION] * value <= 0.0:
+            side = math.copysign(1.0, value)
+        after = step(s, h, row, mode, craft, air, winds)
+        cut, which = first_switch(t, h, s, after, row, mode, begun, craft, air, winds, track)
+        if side != 0.0:
+            met = guard_crossing(side, t, h, s, after, row, mode, begun, craft, air, winds, track)
+            if 0.0 <= met <= cut:
+                cut, which = met, 9
+        if cut > 0.0:
+            s = after if cut == h else step(s, cut, row, mode, craft, air, winds)
+            n += int(t + cut > t)  # two switches can be closer together than the time of day can tell
+            t += cut
+            record(out, n, t, s)
+        if which == 9:
+            return n, MET
+        if which >= 0:
+            mode = switched(which, mode, s)
+        if which == 0:  # the roll ends on the bank wanted, not a rounding beside it
+            s = (s[0], s[1], s[2], s[3], s[4], mode[M_BANK], s[6], s[7])
+            out[n, 6] = s[5]
+
+
+fly_row = compiled(_fly_row)

@@ -1,0 +1,321 @@
+"""Units at the edge: text with a unit in, SI floats inside, text with a unit out.
+
+A *kind* is a dimension with a datum: a height over the sea is not a height over the deck, an indicated speed is not
+a speed over the ground. Texts name the datum where two are possible, and a text of the wrong kind is refused.
+
+*Method:* factors are the exact definitions: foot 0.3048 m, yard 0.9144 m and pound 0.45359237 kg (international yard
+and pound agreement, 1959), nautical mile 1852 m (1929), inch of mercury 3386.389 Pa (at 0 C, conventional),
+horsepower 550 ft lbf/s. tests/test_quantities.py compares every factor with the library pint.
+"""
+
+from __future__ import annotations
+
+import difflib
+import math
+import re
+from dataclasses import dataclass
+
+from roundown.errors import QuantityError
+
+KNOT = 1852.0 / 3600.0  # m/s
+FOOT = 0.3048  # m
+YARD = 0.9144  # m
+NAUTICAL_MILE = 1852.0  # m
+POUND = 0.45359237  # kg
+POUND_FORCE = POUND * 9.80665  # N
+DEGREE = math.pi / 180.0  # rad
+INCH_OF_MERCURY = 3386.389  # Pa
+STANDARD_GRAVITY = 9.80665  # m/s2
+
+# dimension -> unit -> factor to SI (temperatures have an offset, see _to_si)
+_UNITS: dict[str, dict[str, float]] = {
+    "length": {"ft": FOOT, "yd": YARD, "nm": NAUTICAL_MILE, "m": 1.0, "km": 1000.0},
+    "speed": {"kt": KNOT, "mph": 1609.344 / 3600.0, "m/s": 1.0, "km/h": 1.0 / 3.6},
+    "climb": {"ft/min": FOOT / 60.0, "ft/s": FOOT, "m/s": 1.0},
+    "angle": {"deg": DEGREE},
+    "rate": {"deg/s": DEGREE},
+    "time": {"s": 1.0, "min": 60.0, "h": 3600.0},
+    "mass": {"lb": POUND, "kg": 1.0},
+    "force": {"lbf": POUND_FORCE, "N": 1.0},
+    "area": {"ft2": FOOT**2, "m2": 1.0},
+    "power": {"hp": 550.0 * FOOT * POUND_FORCE, "kW": 1000.0},
+    "pressure": {"inHg": INCH_OF_MERCURY, "hPa": 100.0, "mb": 100.0},
+    "temperature": {"C": 1.0, "F": 5.0 / 9.0, "K": 1.0},
+    "acceleration": {"g": STANDARD_GRAVITY, "m/s2": 1.0},
+    "ship acceleration": {"kt/min": KNOT / 60.0},
+    "needle": {"needle widths": 1.0},
+    "ratio": {"": 1.0},
+}
+_SPELLINGS = {
+    "knots": "kt", "knot": "kt", "kn": "kt", "kts": "kt", "feet": "ft", "foot": "ft", "yards": "yd", "yard": "yd",
+    "yds": "yd", "nmi": "nm", "miles": "nm", "mile": "nm", "metres": "m", "meters": "m", "degrees": "deg",
+    "degree": "deg", "°": "deg", "seconds": "s", "sec": "s", "minutes": "min", "hours": "h", "lbs": "lb",
+    "pounds": "lb", "°C": "C", "°F": "F", "needle width": "needle widths", "sq ft": "ft2", "m²": "m2", "ft²": "ft2",
+    "°/s": "deg/s", "inches": "inHg", "kPh": "km/h", "lb force": "lbf",
+}  # fmt: skip
+_OFFSET = {"C": 273.15, "F": 273.15 - 32.0 * 5.0 / 9.0, "K": 0.0}
+
+
+@dataclass(frozen=True)
+class Kind:
+    """What a number is measured as: dimension, datum, how it is shown.
+
+    name : what people call it, as it stands in messages
+    dimension : key of the unit table
+    unit, metric : units it is shown in (trade, metric)
+    words : phrases that name the datum in a text; the first is the one shown
+    word_needed : whether a text without one of the words is refused
+    decimals : digits after the point when shown in trade units
+    example : a text that is accepted
+    """
+
+    name: str
+    dimension: str
+    unit: str
+    metric: str
+    example: str
+    words: tuple[str, ...] = ()
+    word_needed: bool = False
+    decimals: int = 0
+
+
+HEIGHT_OVER_SEA = Kind("height over the sea", "length", "ft", "m", "300 ft over sea", ("over sea",), True)
+HEIGHT_OVER_DECK = Kind(
+    "height over the deck", "length", "ft", "m", "15-20 ft over ramp", ("over deck", "over ramp"), True, 1
+)
+INDICATED_SPEED = Kind("indicated airspeed", "speed", "kt", "km/h", "120 kt", ("indicated",), decimals=1)
+TRUE_SPEED = Kind("true airspeed", "speed", "kt", "km/h", "120 kt true", ("true",), decimals=1)
+GROUND_SPEED = Kind("speed over the ground", "speed", "kt", "km/h", "100 kt over ground", ("over ground",), decimals=1)
+SHIP_SPEED = Kind("ship speed", "speed", "kt", "kt", "22 kt", ("through water",), decimals=1)
+CLOSING_SPEED = Kind("speed past the ship", "speed", "kt", "kt", "60 kt past ship", ("past ship",), decimals=1)
+WIND_OVER_DECK = Kind("wind over the deck", "speed", "kt", "kt", "30 kt over deck", ("over deck",), decimals=1)
+WIND_SPEED = Kind("wind speed", "speed", "kt", "m/s", "12 kt", (), decimals=1)
+SPEED_MARGIN = Kind("speed margin", "speed", "kt", "km/h", "5 kt", (), decimals=1)
+CLIMB_RATE = Kind("rate of climb", "climb", "ft/min", "m/s", "500 ft/min")
+TRUE_DIRECTION = Kind("true direction", "angle", "deg", "deg", "070", ("true", "deg true", "T"))
+MAGNETIC_DIRECTION = Kind("magnetic direction", "angle", "deg", "deg", "083 magnetic", ("magnetic", "M"), True)
+COCKPIT_DIRECTION = Kind("heading by the cockpit's compass", "angle", "deg", "deg", "083")
+OFF_BOW = Kind("angle off the bow", "angle", "deg", "deg", "10 deg port", ("port", "starboard"), decimals=1)
+OFF_NOSE = Kind("angle off the nose", "angle", "deg", "deg", "60 deg off nose", ("off nose",), decimals=1)
+VARIATION = Kind("angle east or west", "angle", "deg", "deg", "7 deg E", ("E", "W"), decimals=1)
+LENGTH = Kind("length", "length", "ft", "m", "870 ft")
+DISTANCE = Kind("distance", "length", "yd", "m", "1000 yd")
+LONG_DISTANCE = Kind("distance", "length", "nm", "km", "3.5 nm", decimals=2)
+AHEAD_OF_BOW = Kind("distance ahead of the bow", "length", "yd", "m", "1 nm ahead of bow", ("ahead of bow",), True)
+AHEAD_OF_ISLAND = Kind(
+    "distance ahead of the island", "length", "yd", "m", "1 nm ahead of island", ("ahead of island",), True
+)
+AHEAD_OF_RAMP = Kind(
+    "distance ahead of the ramp", "length", "yd", "m", "700 yd ahead of ramp", ("ahead of ramp",), True
+)
+ANGLE = Kind("angle", "angle", "deg", "deg", "30 deg", decimals=1)
+TURN_RATE = Kind("angle rate", "rate", "deg/s", "deg/s", "12 deg/s", decimals=2)
+TIME = Kind("time", "time", "s", "s", "30 s", decimals=1)
+MASS = Kind("weight", "mass", "lb", "kg", "9800 lb")
+FORCE = Kind("force", "force", "lbf", "N", "150 lbf")
+AREA = Kind("area", "area", "ft2", "m2", "300 ft2")
+POWER = Kind("power", "power", "hp", "kW", "1200 hp")
+TEMPERATURE = Kind("temperature", "temperature", "C", "C", "15 C", decimals=1)
+PRESSURE = Kind("pressure", "pressure", "inHg", "hPa", "29.92 inHg", decimals=2)
+ACCELERATION = Kind("acceleration", "acceleration", "g", "m/s2", "0.08 g", decimals=3)
+SHIP_ACCELERATION = Kind("gain of ship speed", "ship acceleration", "kt/min", "kt/min", "4 kt/min", decimals=1)
+NEEDLE_WIDTHS = Kind("needle widths", "needle", "needle widths", "needle widths", "2 needle widths", decimals=1)
+RATIO = Kind("ratio", "ratio", "", "", "0.75", decimals=3)
+
+_DIRECTIONS = (TRUE_DIRECTION, MAGNETIC_DIRECTION, COCKPIT_DIRECTION)
+
+_NUMBER = r"[+-]?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?|[+-]?\.\d+"
+_TEXT = re.compile(rf"^\s*({_NUMBER})(?:\s*(?:-|\N{{EN DASH}}|to)\s*({_NUMBER}))?\s*(.*?)\s*$")
+_DIRECTION = re.compile(r"^\s*(\d{3}(?:\.\d+)?)\s*(.*?)\s*$")
+_WIND = re.compile(r"^\s*(\d{3}(?:\.\d+)?)\s*/\s*(.+?)\s*$")
+_SHORT_OFF_BOW = re.compile(r"^\s*([PpSs])\s*(\d+(?:\.\d+)?)\s*$")
+
+
+@dataclass(frozen=True)
+class Band:
+    """A value with what is allowed round it: low <= aim <= high, SI. A single figure is a band of no width."""
+
+    low: float
+    aim: float
+    high: float
+
+    def __contains__(self, value: float) -> bool:
+        return self.low <= value <= self.high
+
+
+@dataclass(frozen=True)
+class Quantity:
+    """One or two numbers read from a text, in SI, with the kind the text turned out to be."""
+
+    band: Band
+    kind: Kind
+
+
+def read(text: str, *kinds: Kind, band: bool = False) -> Quantity:
+    """Read a text as one of the kinds.
+
+    text : for example "300 ft over sea", "1000 yd", "150-200 ft over sea"; a bare number has no unit and is refused
+    kinds : those allowed; more than one where a key may be given over either datum
+    band : whether two numbers ("150-200 ft") are allowed; the aim is then half-way
+    Returns the quantity in SI. Directions are in [0, 2 pi); off the bow starboard is positive; variation east positive.
+    Raises QuantityError with what is allowed and what to do.
+    """
+    found: QuantityError | None = None
+    for kind in kinds:
+        try:
+            return Quantity(_read_one(text, kind, band=band), kind)
+        except QuantityError as error:
+            if found is None or len(str(error)) < len(str(found)):
+                found = error
+    assert found is not None
+    if len(kinds) > 1:
+        allowed = " or ".join(kind.name for kind in kinds)
+        raise QuantityError(f"not a {allowed}", "Write for example " + " or ".join(f'"{k.example}"' for k in kinds))
+    raise found
+
+
+def read_wind(text: str) -> tuple[float, float]:
+    """Read a wind "070/12 kt": where it comes from, true [rad], and its speed [m/s]. "calm" is (0, 0).
+
+    Raises QuantityError.
+    """
+    if text.strip().lower() == "calm":
+        return 0.0, 0.0
+    match = _WIND.match(text)
+    if not match:
+        raise QuantityError(
+            'not a wind: direction it comes from, stroke, speed with unit, or "calm"', _example("070/12 kt")
+        )
+    speed = _read_one(match[2], WIND_SPEED, band=False).aim
+    if speed < 0.0:
+        raise QuantityError("a wind speed is not negative", _example("070/12 kt"))
+    return _read_one(match[1], TRUE_DIRECTION, band=False).aim, speed
+
+
+def _example(text: str) -> str:
+    return f'Write for example "{text}"'
+
+
+def _a(kind: Kind) -> str:
+    return f"{'an' if kind.name[0] in 'aei' else 'a'} {kind.name}"
+
+
+def _read_one(text: str, kind: Kind, *, band: bool) -> Band:
+    if kind in _DIRECTIONS:
+        return _read_direction(text, kind)
+    short = _SHORT_OFF_BOW.match(text) if kind is OFF_BOW else None
+    if short:
+        text = f"{short[2]} deg {'port' if short[1] in 'Pp' else 'starboard'}"
+    match = _TEXT.match(text)
+    if not match:
+        raise QuantityError(f"not {_a(kind)}", _example(kind.example))
+    if re.match(r",\d", match[3]):
+        raise QuantityError("a decimal comma is not read", f'Write a point: "{text.replace(",", ".", 1).strip()}"')
+    numbers = [float(part.replace(",", "")) for part in match.group(1, 2) if part is not None]
+    unit, word = _split_unit(match[3], kind)
+    if len(numbers) == 2 and not band:
+        raise QuantityError("one value is wanted here, not a range", _example(kind.example))
+    if kind.word_needed and not word:
+        raise QuantityError(
+            f"{_a(kind)} must say so", f'Add {" or ".join(repr(w) for w in kind.words)}, for example "{kind.example}"'
+        )
+    values = [_to_si(number, unit, kind) for number in numbers]
+    if not all(math.isfinite(value) for value in values):
+        raise QuantityError(f"not a finite {kind.name}", _example(kind.example))
+    if len(values) == 2 and values[0] > values[1]:
+        raise QuantityError("the first figure of a range is the lower one", f'Write "{match[2]}-{match[1]} {match[3]}"')
+    if kind in (OFF_BOW, VARIATION) and values[0] != 0.0:
+        if not word:
+            raise QuantityError(f"{_a(kind)} must say which side", _example(kind.example))
+        if word in ("port", "W"):
+            values = [-value for value in values]
+    return Band(values[0], sum(values) / len(values), values[-1])
+
+
+def _read_direction(text: str, kind: Kind) -> Band:
+    match = _DIRECTION.match(text)
+    if not match or not 0.0 <= float(match[1]) <= 360.0:
+        raise QuantityError("a direction is three digits from 000 to 360", _example(kind.example))
+    rest = match[2].removeprefix("deg").removeprefix("°").strip()
+    if rest and rest not in kind.words:
+        raise QuantityError(f"{_a(kind)} is wanted here, not '{rest}'", _example(kind.example))
+    if kind.word_needed and not rest:
+        raise QuantityError(f"{_a(kind)} must say so", _example(kind.example))
+    value = float(match[1]) % 360.0 * DEGREE
+    return Band(value, value, value)
+
+
+def _split_unit(rest: str, kind: Kind) -> tuple[str, str]:
+    units = _UNITS[kind.dimension]
+    for word in sorted(kind.words, key=len, reverse=True):
+        if rest == word or rest.endswith((" " + word, "°" + word)):
+            unit = rest[: len(rest) - len(word)].strip()
+            break
+    else:
+        word, unit = "", rest
+    unit = _SPELLINGS.get(unit, unit)
+    if unit in units:
+        return unit, word
+    listed = ", ".join(name for name in units if name)
+    if not unit:
+        raise QuantityError(f"{_a(kind)} needs its unit: {listed}", _example(kind.example))
+    for other in _WORDS:
+        if unit.endswith(other) and other not in kind.words:
+            raise QuantityError(f"{_a(kind)} is wanted here, not one '{other}'", _example(kind.example))
+    close = difflib.get_close_matches(unit, [*units, *_SPELLINGS], n=1, cutoff=0.5)
+    hint = (
+        f"Did you mean {_SPELLINGS.get(close[0], close[0])!r}? "
+        if close and _SPELLINGS.get(close[0], close[0]) in units
+        else ""
+    )
+    if not listed:
+        raise QuantityError(f"{_a(kind)} has no unit", f"{hint}{_example(kind.example)}")
+    raise QuantityError(
+        f"unit '{unit}' does not fit {_a(kind)}; use one of: {listed}", f"{hint}{_example(kind.example)}"
+    )
+
+
+def _to_si(number: float, unit: str, kind: Kind) -> float:
+    factor = _UNITS[kind.dimension][unit]
+    return number * factor + (_OFFSET[unit] if kind.dimension == "temperature" else 0.0)
+
+
+def in_unit(value: float, unit: str, dimension: str) -> float:
+    """The plain number of a SI value in a unit of a dimension."""
+    return (value - (_OFFSET[unit] if dimension == "temperature" else 0.0)) / _UNITS[dimension][unit]
+
+
+def plain(value: float, kind: Kind) -> float:
+    """A SI value as a plain number of the kind's trade unit; directions in [0, 360)."""
+    number = in_unit(value, kind.unit, kind.dimension)
+    return number % 360.0 if kind in _DIRECTIONS else number
+
+
+def write(value: float, kind: Kind, *, metric: bool = False, decimals: int | None = None, words: bool = False) -> str:
+    """A SI value as text with its unit.
+
+    metric : show the metric unit instead of the trade unit
+    decimals : digits after the point, otherwise those of the kind
+    words : add the datum, as in "300 ft over sea"
+    Directions have three digits; off the bow and variation name the side; a value that is not a number is "not known".
+    """
+    if not math.isfinite(value):
+        return "not known"
+    digits = kind.decimals if decimals is None else decimals
+    if kind in _DIRECTIONS:
+        number = round(value / DEGREE % 360.0, digits) % 360.0
+        shown = f"{number:0{4 + digits if digits else 3}.{digits}f}"
+        letter = {TRUE_DIRECTION: " T", MAGNETIC_DIRECTION: " M"}.get(kind, "")
+        return shown + letter if words else shown
+    unit = kind.metric if metric else kind.unit
+    number = round(in_unit(value, unit, kind.dimension), digits) + 0.0
+    if kind in (OFF_BOW, VARIATION):
+        positive, negative = ("starboard", "port") if kind is OFF_BOW else ("E", "W")
+        side = positive if number > 0 else negative if number < 0 else ""
+        return f"{abs(number):.{digits}f} {unit} {side}".rstrip()
+    text = f"{number:,.{digits}f} {unit}".rstrip()
+    return f"{text} {kind.words[0]}" if words and kind.words else text
+
+
+ALL_KINDS: tuple[Kind, ...] = tuple(value for value in list(globals().values()) if isinstance(value, Kind))
+_WORDS = sorted({word for kind in ALL_KINDS for word in kind.words if len(word) > 1}, key=len, reverse=True)

@@ -1,0 +1,1 @@
+"""Recovery: the landing circuit in today's wind, round a ship that moves."""

@@ -1,0 +1,221 @@
+"""Where the doctrine's own figures do not close in this circuit, and what closes them."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+
+from roundown.errors import NoSolution
+from roundown.findings import Finding, Level
+from roundown.motion.solve import find_root
+from roundown.quantities import (
+    ACCELERATION,
+    ANGLE,
+    DEGREE,
+    DISTANCE,
+    HEIGHT_OVER_SEA,
+    LENGTH,
+    SPEED_MARGIN,
+    TIME,
+    Band,
+    Kind,
+    write,
+)  # fmt: skip
+from roundown.recovery.circuit import NoCircuit, solve_circuit
+from roundown.recovery.facts import CircuitFacts
+from roundown.recovery.result import CircuitResult
+
+ROOM = 20.0  # m: what is added to a break place that just closes
+
+
+def no_circuit_findings(none: NoCircuit, facts: CircuitFacts) -> list[Finding]:
+    """The stop that says why there is no circuit, with the break place that would close it where that is known."""
+    value, limit, remedy = none.reason, "the final turn needs a downwind leg before it", f"{none.remedy}."
+    if none.short_by > 0.0:
+        ahead = facts.break_ahead + none.short_by + ROOM
+        value = f"{none.reason}, by {write(none.short_by, DISTANCE)}"
+        remedy = f"Break {write(ahead, DISTANCE)} ahead instead of {write(facts.break_ahead, DISTANCE)}."
+    return [Finding("no-circuit", Level.STOP, "circuit", value, limit, remedy)]
+
+
+def circuit_findings(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
+    """Findings of a solved circuit."""
+    return [
+        *_bank(result, facts),
+        *_abeam(result, facts),
+        *_heights(result, facts),
+        *_slowing(result, facts),
+        *_power(result),
+        *_stall(result, facts),
+    ]
+
+
+def _outside(value: float, band: Band, slack: float) -> float | None:
+    """The end of a band a value lies beyond, or None."""
+    if value < band.low - slack:
+        return band.low
+    return band.high if value > band.high + slack else None
+
+
+def _span(band: Band, kind: Kind) -> str:
+    low, high = write(band.low, kind), write(band.high, kind)
+    return low if low == high else f"{low.rsplit(' ', 1)[0]} to {high}"
+
+
+def _abeam_for(bank: float, facts: CircuitFacts) -> tuple[float, float] | None:
+    """Break bank and abeam distance that make the final bank the one given; None where none does."""
+
+    def abeam(break_bank: float) -> tuple[float, float] | None:
+        found = solve_circuit(replace(facts, break_bank=break_bank))
+        return None if isinstance(found, NoCircuit) else (found.final_bank, abs(found.turn_in_port))
+
+    def miss(break_bank: float) -> float:
+        found = abeam(break_bank)
+        return math.nan if found is None else found[0] - bank
+
+    try:
+        wanted = find_root(miss, 12.0 * DEGREE, 55.0 * DEGREE, "the break bank", steps=6, tolerance=1e-4)
+    except NoSolution:
+        return None
+    found = abeam(wanted)
+    return None if found is None else (wanted, found[1])
+
+
+def _bank(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
+    bank = result.final_bank
+    steep = bank > facts.greatest_bank
+    end = facts.greatest_bank if steep else _outside(bank, facts.expected_bank, 0.05 * DEGREE)
+    if end is None:
+        return []
+    cure = _abeam_for(min(end, facts.expected_bank.high), facts)
+    remedy = "Break with another bank, or change the speeds."
+    if cure is not None:
+        remedy = (
+            f"Break with {write(cure[0], ANGLE)} of bank: {write(cure[1], DISTANCE)} abeam the final turn then needs "
+            f"{write(min(end, facts.expected_bank.high), ANGLE)}."
+        )
+    limit = f"the doctrine allows {write(end, ANGLE)}" if steep else f"expected is {_span(facts.expected_bank, ANGLE)}"
+    value = f"the final turn needs {write(bank, ANGLE)} of bank from {write(result.abeam, DISTANCE)} abeam"
+    return [Finding("final-bank", Level.STOP if steep else Level.CAUTION, "circuit.final_bank", value, limit, remedy)]
+
+
+def _abeam(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
+    end = _outside(result.abeam, facts.expected_abeam, 0.5)
+    if end is None:
+        return []
+
+    def miss(break_bank: float) -> float:
+        found = solve_circuit(replace(facts, break_bank=break_bank))
+        return math.nan if isinstance(found, NoCircuit) else abs(found.turn_in_port) - end
+
+    try:
+        bank = find_root(miss, 12.0 * DEGREE, 55.0 * DEGREE, "the break bank", steps=6, tolerance=1e-4)
+        remedy = f"Break with {write(bank, ANGLE)} of bank to be {write(end, DISTANCE)} abeam."
+    except NoSolution:
+        remedy = "Change the speeds or the upwind offset."
+    limit = f"expected is {_span(facts.expected_abeam, DISTANCE)}"
+    value = f"the break leaves the downwind leg {write(result.abeam, DISTANCE)} abeam"
+    return [Finding("abeam", Level.CAUTION, "circuit.abeam", value, limit, remedy)]
+
+
+def _heights(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
+    found = []
+    drop = result.descent_to_ramp
+    over_ramp = f"{write(facts.ramp_over_sea, HEIGHT_OVER_SEA)} over the sea at this ramp"
+    end = _outside(result.final_slope, facts.expected_slope, 0.005 * DEGREE)
+    if end is not None:
+        through_air = drop / math.tan(result.final_slope) if result.final_slope else 0.0
+        ninety = facts.ramp_over_sea + math.tan(end) * through_air
+        slope = _span(facts.expected_slope, ANGLE)
+        climbs = drop < 0.0
+        value = (
+            f"{write(facts.ninety_height, HEIGHT_OVER_SEA)} over the sea at the ninety and {over_ramp} "
+            + (f"mean a climb of {write(-drop, LENGTH)}" if climbs else f"leave {write(drop, LENGTH)} to lose")
+            + f", {write(result.final_slope, ANGLE)}"
+        )
+        remedy = f"Be at {write(ninety, HEIGHT_OVER_SEA)} over the sea at the ninety for this deck."
+        level = Level.STOP if climbs else Level.CAUTION
+        found.append(Finding("heights", level, "circuit.final_slope", value, f"expected is {slope}", remedy))
+    turn_in = result.gates["turn-in"].height
+    if turn_in > facts.downwind_band.high + 0.1:
+        found.append(
+            Finding(
+                "let-down", Level.CAUTION, "circuit.gates.turn-in.height",
+                f"still at {write(turn_in, HEIGHT_OVER_SEA)} over the sea at the turn-in",
+                f"the downwind leg is flown at {write(facts.downwind_band.high, HEIGHT_OVER_SEA)} or lower",
+                "Let down faster, or break further ahead.",
+            )
+        )  # fmt: skip
+    return found
+
+
+def _slowing(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
+    found = []
+    if result.slowed_after is None:
+        found.append(
+            Finding(
+                "cannot-slow", Level.STOP, "circuit.slowed_after", "not slowed to the downwind speed by the turn-in",
+                f"shut down to {write(result.slowing_had, ACCELERATION)} is to be had",
+                "Come up the ship slower, or break further ahead.",
+            )
+        )  # fmt: skip
+    elif result.slowed_after > result.break_to_rollout:
+        found.append(
+            Finding(
+                "slow-late", Level.CAUTION, "circuit.slowed_after",
+                f"slowed only {write(result.slowed_after, TIME)} after the break",
+                f"the break takes {write(result.break_to_rollout, TIME)}",
+                f"Slow harder: {write(result.slowing_had, ACCELERATION)} is to be had at the least.",
+            )
+        )  # fmt: skip
+    if result.slowing_had < facts.slowing - 1e-3 and result.slowed_after is not None:
+        found.append(
+            Finding(
+                "slowing-weak", Level.NOTE, "circuit.slowing_had",
+                f"at first no more than {write(result.slowing_had, ACCELERATION)} of slowing is to be had",
+                f"the doctrine slows at {write(facts.slowing, ACCELERATION)}",
+                "The figures count with what is to be had; the circle is a little wider for it.",
+            )
+        )  # fmt: skip
+    if result.slowing_spare < 0.0:
+        found.append(
+            Finding(
+                "cannot-slow-final", Level.STOP, "circuit.slowing_spare",
+                f"the final turn asks for {write(-result.slowing_spare, ACCELERATION)} more slowing than there is",
+                "throttle shut, gear and flap down", "Be slower on the downwind leg, or let down less in the turn.",
+            )
+        )  # fmt: skip
+    return found
+
+
+def _power(result: CircuitResult) -> list[Finding]:
+    if result.power_spare >= 0.0:
+        return []
+    return [
+        Finding(
+            "power-short", Level.STOP, "circuit.power_spare",
+            f"the final turn asks for {write(-result.power_spare, ACCELERATION)} more than full power gives",
+            "full power, gear and flap down", "Be lighter, turn wider, or carry more speed.",
+        )
+    ]  # fmt: skip
+
+
+def _stall(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
+    found = []
+    for name, where, margin in (
+        ("break", "in the break", result.stall_margin_break),
+        ("final", "in the final turn", result.stall_margin_final),
+    ):
+        if margin < facts.least_margin:
+            more = write(facts.least_margin - margin, SPEED_MARGIN)
+            found.append(
+                Finding(
+                    id=f"stall-margin-{name}",
+                    level=Level.STOP if margin < 0.0 else Level.CAUTION,
+                    key=f"circuit.stall_margin_{name}",
+                    value=f"{write(margin, SPEED_MARGIN)} over the stall {where}",
+                    limit=f"the doctrine keeps {write(facts.least_margin, SPEED_MARGIN)}",
+                    remedy=f"Carry {more} more, turn with less bank, or be lighter.",
+                )
+            )
+    return found

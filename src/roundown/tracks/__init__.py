@@ -1,0 +1,1 @@
+"""Reading recorded tracks into paths: one format a module."""
