@@ -23,9 +23,25 @@ from roundown.quantities import (
 )  # fmt: skip
 
 FLOWN = "the solved path at this gate (motion/kernel.py)"
+FLYING = tuple(
+    f"type.{name}"
+    for name in (
+        "landing_weight", "wing_area", "lift_clean", "lift_flap", "zero_lift_drag", "gear_drag", "flap_drag", "induced_drag",
+        "idle_thrust", "shaft_power", "propeller_diameter", "figure_of_merit", "roll_rate", "gear_time", "flap_time",
+        "gear_limit", "flap_limit",
+    )
+)  # fmt: skip
+"""What the path engine uses of a type."""
 PASS_INPUTS = (
-    "flight.course", "flight.speed", "weather.*", "type.*", "doctrine.circuit.*",
-    "ship.deck_height", "ship.deck_length", "ship.island_place",
+    "flight.course", "flight.speed", "weather.*", *FLYING, "ship.deck_height", "ship.deck_length", "ship.island_place",
+    *(
+        f"doctrine.circuit.{name}"
+        for name in (
+            "hand", "upwind_offset", "initial_height", "initial_speed", "break_place", "break_bank", "slowing",
+            "downwind_height", "downwind_speed", "let_down", "ninety_height", "ninety_speed", "ramp_height", "ramp_speed",
+            "cut_place",
+        )
+    ),
 )  # fmt: skip
 
 

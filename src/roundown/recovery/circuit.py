@@ -13,10 +13,12 @@ flown and is `NoCircuit`, with the break place that can.
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
 
+from roundown.environment.air import GRAVITY
 from roundown.errors import NoSolution
 from roundown.motion.kernel import State, in_ship_frame
 from roundown.motion.manoeuvre import (
@@ -216,9 +218,7 @@ def _solve(facts: CircuitFacts) -> Circuit | NoCircuit:
                 break
         return turn_in, miss
 
-    bank = find_root(
-        lambda tried: meet(tried)[1], LEAST_BANK, MOST_BANK, "the bank of the final turn that ends on the centre line"
-    )
+    bank = _find_bank(lambda tried: meet(tried)[1], abs(float(places[0, 1])), facts)
     turn_in = meet(bank)[0]
     short = turn_in - float(places[0, 0])
     if short > 0.0:
@@ -241,6 +241,19 @@ def _solve(facts: CircuitFacts) -> Circuit | NoCircuit:
     when, there = flown.end("downwind")
     turn_in_ahead, turn_in_port = in_ship_frame(when, there[0], there[1], setting.ship.rows)
     return Circuit(flown, setting, bank, turn_in_ahead, turn_in_port)
+
+
+def _find_bank(miss: Callable[[float], float], abeam: float, facts: CircuitFacts) -> float:
+    """The root of the lateral miss: looked for first near the bank of a circle as wide as the abeam distance."""
+    sought = "the bank of the final turn that ends on the centre line"
+    near = math.atan(2.0 * facts.ninety_speed**2 / (GRAVITY * max(abeam, 1.0)))
+    low, high = max(0.7 * near, LEAST_BANK), min(1.4 * near, MOST_BANK)
+    if low < high:
+        try:
+            return find_root(miss, low, high, sought, steps=1)
+        except NoSolution:  # an odd circuit: look everywhere
+            pass
+    return find_root(miss, LEAST_BANK, MOST_BANK, sought)
 
 
 def _final_run(

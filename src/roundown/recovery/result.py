@@ -15,7 +15,7 @@ from roundown.motion.frames import wrap
 from roundown.motion.kernel import Floats, State, in_ship_frame
 from roundown.motion.manoeuvre import Setting, path_of
 from roundown.motion.path import Path
-from roundown.passes.pass_plan import PASS_INPUTS, Gate, PassPlan
+from roundown.passes.pass_plan import FLYING, PASS_INPUTS, Gate, PassPlan
 from roundown.quantities import (
     ACCELERATION,
     AHEAD_OF_RAMP,
@@ -38,10 +38,9 @@ _SHIP = ("flight.course", "flight.speed")
 _UPWIND = (
     *_SHIP, "weather.*", "doctrine.circuit.hand", "doctrine.circuit.upwind_offset", "doctrine.circuit.break_place",
     "doctrine.circuit.initial_height", "doctrine.circuit.initial_speed", "ship.deck_length", "ship.island_place",
-    "type.*",
 )  # fmt: skip
 _BREAK = (
-    *_UPWIND, "doctrine.circuit.break_bank", "doctrine.circuit.slowing", "doctrine.circuit.downwind_speed",
+    *_UPWIND, *FLYING, "doctrine.circuit.break_bank", "doctrine.circuit.slowing", "doctrine.circuit.downwind_speed",
     "doctrine.circuit.downwind_height",
 )  # fmt: skip
 _RAMP = (

@@ -1,0 +1,36 @@
+"""Set up what the tests need and run every check: `python scripts/check.py`.
+
+Format, lint, import contracts, types, tests. With `--here` the running Python is used as it is and nothing is installed.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+
+import environment
+
+CHECKS = (
+    ("format", ("ruff", "format", "--check", "--quiet", ".")),
+    ("lint", ("ruff", "check", "--quiet", ".")),
+    ("contracts", ("importlinter.cli", "lint")),
+    ("types", ("mypy",)),
+    ("tests", ("pytest", "--numprocesses", "auto")),
+)
+
+
+def main() -> int:
+    """Run the checks in order; all are run, and the exit code says whether all passed."""
+    python = sys.executable if "--here" in sys.argv[1:] else str(environment.make("test"))
+    failed = []
+    for name, (module, *arguments) in CHECKS:
+        begun = time.monotonic()
+        if environment.run(python, "-m", module, *arguments):
+            failed.append(name)
+        print(f"... {name}: {'FAILED' if name in failed else 'passed'} in {time.monotonic() - begun:.0f} s", flush=True)
+    print(f"Failed: {', '.join(failed)}." if failed else "All checks passed.")
+    return 1 if failed else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main())
