@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 import numpy as np
 
 from roundown.environment.compass import compass, magnetic
@@ -10,7 +12,16 @@ from roundown.findings import Finding, Level, worst_first
 from roundown.motion.aeroplane import Aeroplane
 from roundown.motion.kernel import Floats
 from roundown.plan.facts import Day
-from roundown.quantities import AHEAD_OF_BOW, AHEAD_OF_ISLAND, DEGREE, OFF_BOW, WIND_OVER_DECK, write
+from roundown.quantities import (
+    AHEAD_OF_BOW,
+    AHEAD_OF_ISLAND,
+    AHEAD_OF_RAMP,
+    DEGREE,
+    KNOT,
+    OFF_BOW,
+    WIND_OVER_DECK,
+    write,
+)
 from roundown.recovery.circuit import NoCircuit, solve_circuit
 from roundown.recovery.facts import CircuitFacts
 from roundown.recovery.findings import circuit_findings, no_circuit_findings
@@ -54,10 +65,15 @@ def solve_for_winds(day: Day) -> dict[int, CircuitResult | Unsolved]:
     """
     winds = wind_rows(day)
     flight = _flight(day, winds)
-    results = {}
+    blowing = flight.wind_from - flight.course
+    ahead, across = flight.wind_speed * math.cos(blowing), flight.wind_speed * math.sin(blowing)
+    results: dict[int, CircuitResult | Unsolved] = {}
     for knots in DIAL:
-        speed = flight.speed + knots * 1852.0 / 3600.0 - flight.over_deck
-        results[knots] = _circuit(circuit_facts(day, winds, flight.course, speed))[0]
+        along = (knots * KNOT) ** 2 - across**2
+        if along < 0.0:
+            results[knots] = Unsolved("the natural wind across the flight course is stronger than that")
+            continue
+        results[knots] = _circuit(circuit_facts(day, winds, flight.course, math.sqrt(along) - ahead))[0]
     return results
 
 
@@ -85,10 +101,10 @@ def circuit_facts(day: Day, winds: Floats, course: float, speed: float) -> Circu
         if name.startswith("doctrine.circuit.")
     }
     place = given["break_place"]
-    datum = {
-        AHEAD_OF_BOW: day.number("ship.deck_length"),
-        AHEAD_OF_ISLAND: day.number("ship.island_place"),
-    }.get(place.kind, 0.0)  # type: ignore[arg-type]
+    datum, datum_ahead = {
+        AHEAD_OF_BOW: ("bow", day.number("ship.deck_length")),
+        AHEAD_OF_ISLAND: ("island", day.number("ship.island_place")),
+    }.get(place.kind or AHEAD_OF_RAMP, ("ramp", 0.0))
     return CircuitFacts(
         ship_course=course,
         ship_speed=speed,
@@ -96,7 +112,8 @@ def circuit_facts(day: Day, winds: Floats, course: float, speed: float) -> Circu
         deck_length=day.number("ship.deck_length"),
         hand=-1 if given["hand"].word == "left" else 1,
         upwind_offset=given["upwind_offset"].value,
-        datum_ahead=datum,
+        datum=datum,
+        datum_ahead=datum_ahead,
         break_ahead=place.value,
         interval=given["interval"].value,
         initial_height=given["initial_height"].value,

@@ -138,7 +138,7 @@ def trace(key: str, figures: Mapping[str, Figure], givens: Givens) -> dict[str, 
         seen.add(name)
         for pattern in figures[name].how.inputs:
             above, below = matching(pattern, figures), matching(pattern, givens)
-            if not above and not below:
+            if not above and not below and not pattern.endswith(".*"):
                 raise KeyError(f"{name} declares the input {pattern}, which is neither given nor a figure")
             waiting.extend(above)
             found.update({match: givens[match] for match in below})

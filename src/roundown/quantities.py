@@ -83,7 +83,7 @@ HEIGHT_OVER_SEA = Kind("height over the sea", "length", "ft", "m", "300 ft over 
 HEIGHT_OVER_DECK = Kind(
     "height over the deck", "length", "ft", "m", "15-20 ft over ramp", ("over deck", "over ramp"), True, 1
 )
-INDICATED_SPEED = Kind("indicated airspeed", "speed", "kt", "km/h", "120 kt", ("indicated",), decimals=1)
+INDICATED_SPEED = Kind("indicated airspeed", "speed", "kt", "km/h", "120 kt", ("indicated",))
 TRUE_SPEED = Kind("true airspeed", "speed", "kt", "km/h", "120 kt true", ("true",), decimals=1)
 GROUND_SPEED = Kind("speed over the ground", "speed", "kt", "km/h", "100 kt over ground", ("over ground",), decimals=1)
 SHIP_SPEED = Kind("ship speed", "speed", "kt", "kt", "22 kt", ("through water",), decimals=1)
@@ -109,6 +109,7 @@ AHEAD_OF_RAMP = Kind(
     "distance ahead of the ramp", "length", "yd", "m", "700 yd ahead of ramp", ("ahead of ramp",), True
 )
 ANGLE = Kind("angle", "angle", "deg", "deg", "30 deg", decimals=1)
+COURSE_CHANGE = Kind("change of course", "angle", "deg", "deg", "45 deg")
 TURN_RATE = Kind("angle rate", "rate", "deg/s", "deg/s", "12 deg/s", decimals=2)
 TIME = Kind("time", "time", "s", "s", "30 s", decimals=1)
 MASS = Kind("weight", "mass", "lb", "kg", "9800 lb")
@@ -124,10 +125,11 @@ RATIO = Kind("ratio", "ratio", "", "", "0.75", decimals=3)
 
 _DIRECTIONS = (TRUE_DIRECTION, MAGNETIC_DIRECTION, COCKPIT_DIRECTION)
 
-_NUMBER = r"[+-]?(?:\d{1,3}(?:,\d{3})+|\d+)(?:\.\d+)?|[+-]?\.\d+"
-_TEXT = re.compile(rf"^\s*({_NUMBER})(?:\s*(?:-|\N{{EN DASH}}|to)\s*({_NUMBER}))?\s*(.*?)\s*$")
-_DIRECTION = re.compile(r"^\s*(\d{3}(?:\.\d+)?)\s*(.*?)\s*$")
-_WIND = re.compile(r"^\s*(\d{3}(?:\.\d+)?)\s*/\s*(.+?)\s*$")
+# A comma parts thousands only behind a figure that is not 0: "0,125" is meant as a decimal comma.
+_NUMBER = r"[+-]?(?:[1-9]\d{0,2}(?:,\d{3})+|\d+)(?:\.\d+)?|[+-]?\.\d+"
+_TEXT = re.compile(rf"^({_NUMBER})(?:\s*(?:-|\N{{EN DASH}}|to)\s*({_NUMBER}))?\s*(.*)$")
+_DIRECTION = re.compile(r"^(\d{3}(?:\.\d+)?)\s*(?:degrees?|deg|°)?\s*(.*)$")
+_WIND = re.compile(r"^(\d{3}(?:\.\d+)?)\s*/\s*(.+)$")
 _SHORT_OFF_BOW = re.compile(r"^\s*([PpSs])\s*(\d+(?:\.\d+)?)\s*$")
 
 
@@ -160,18 +162,14 @@ def read(text: str, *kinds: Kind, band: bool = False) -> Quantity:
     Returns the quantity in SI. Directions are in [0, 2 pi); off the bow starboard is positive; variation east positive.
     Raises QuantityError with what is allowed and what to do.
     """
-    found: QuantityError | None = None
     for kind in kinds:
         try:
-            return Quantity(_read_one(text, kind, band=band), kind)
-        except QuantityError as error:
-            if found is None or len(str(error)) < len(str(found)):
-                found = error
-    assert found is not None
-    if len(kinds) > 1:
-        allowed = " or ".join(kind.name for kind in kinds)
-        raise QuantityError(f"not a {allowed}", "Write for example " + " or ".join(f'"{k.example}"' for k in kinds))
-    raise found
+            return Quantity(_read_one(text.strip(), kind, band=band), kind)
+        except QuantityError:
+            if len(kinds) == 1 or text.strip().endswith(kind.words):
+                raise
+    allowed = " or ".join(kind.name for kind in kinds)
+    raise QuantityError(f"not a {allowed}", "Write for example " + " or ".join(f'"{k.example}"' for k in kinds))
 
 
 def read_wind(text: str) -> tuple[float, float]:
@@ -181,7 +179,7 @@ def read_wind(text: str) -> tuple[float, float]:
     """
     if text.strip().lower() == "calm":
         return 0.0, 0.0
-    match = _WIND.match(text)
+    match = _WIND.match(text.strip())
     if not match:
         raise QuantityError(
             'not a wind: direction it comes from, stroke, speed with unit, or "calm"', _example("070/12 kt")
@@ -206,11 +204,11 @@ def _read_one(text: str, kind: Kind, *, band: bool) -> Band:
     short = _SHORT_OFF_BOW.match(text) if kind is OFF_BOW else None
     if short:
         text = f"{short[2]} deg {'port' if short[1] in 'Pp' else 'starboard'}"
-    match = _TEXT.match(text)
+    match = _TEXT.match(text.replace("\N{MINUS SIGN}", "-"))
     if not match:
         raise QuantityError(f"not {_a(kind)}", _example(kind.example))
     if re.match(r",\d", match[3]):
-        raise QuantityError("a decimal comma is not read", f'Write a point: "{text.replace(",", ".", 1).strip()}"')
+        raise QuantityError("a decimal comma is not read", f'Write a point: "{re.sub(r",(?=[0-9])", ".", text)}"')
     numbers = [float(part.replace(",", "")) for part in match.group(1, 2) if part is not None]
     unit, word = _split_unit(match[3], kind)
     if len(numbers) == 2 and not band:
@@ -220,15 +218,17 @@ def _read_one(text: str, kind: Kind, *, band: bool) -> Band:
             f"{_a(kind)} must say so", f'Add {" or ".join(repr(w) for w in kind.words)}, for example "{kind.example}"'
         )
     values = [_to_si(number, unit, kind) for number in numbers]
-    if not all(math.isfinite(value) for value in values):
+    if not math.isfinite(sum(values)):
         raise QuantityError(f"not a finite {kind.name}", _example(kind.example))
     if len(values) == 2 and values[0] > values[1]:
         raise QuantityError("the first figure of a range is the lower one", f'Write "{match[2]}-{match[1]} {match[3]}"')
-    if kind in (OFF_BOW, VARIATION) and values[0] != 0.0:
+    if kind in (OFF_BOW, VARIATION) and any(values):
+        if values[0] < 0.0:
+            raise QuantityError(f"{_a(kind)} has no sign: its side is named", _example(kind.example))
         if not word:
             raise QuantityError(f"{_a(kind)} must say which side", _example(kind.example))
         if word in ("port", "W"):
-            values = [-value for value in values]
+            values = [-value for value in reversed(values)]
     return Band(values[0], sum(values) / len(values), values[-1])
 
 
@@ -236,9 +236,9 @@ def _read_direction(text: str, kind: Kind) -> Band:
     match = _DIRECTION.match(text)
     if not match or not 0.0 <= float(match[1]) <= 360.0:
         raise QuantityError("a direction is three digits from 000 to 360", _example(kind.example))
-    rest = match[2].removeprefix("deg").removeprefix("°").strip()
+    rest = match[2]
     if rest and rest not in kind.words:
-        raise QuantityError(f"{_a(kind)} is wanted here, not '{rest}'", _example(kind.example))
+        raise QuantityError(f"{_a(kind)} is wanted here, not '{rest[:40]}'", _example(kind.example))
     if kind.word_needed and not rest:
         raise QuantityError(f"{_a(kind)} must say so", _example(kind.example))
     value = float(match[1]) % 360.0 * DEGREE
@@ -253,7 +253,7 @@ def _split_unit(rest: str, kind: Kind) -> tuple[str, str]:
             break
     else:
         word, unit = "", rest
-    unit = _SPELLINGS.get(unit, unit)
+    written, unit = unit[:40], _SPELLINGS.get(unit, unit)
     if unit in units:
         return unit, word
     listed = ", ".join(name for name in units if name)
@@ -262,17 +262,21 @@ def _split_unit(rest: str, kind: Kind) -> tuple[str, str]:
     for other in _WORDS:
         if unit.endswith(other) and other not in kind.words:
             raise QuantityError(f"{_a(kind)} is wanted here, not one '{other}'", _example(kind.example))
-    close = difflib.get_close_matches(unit, [*units, *_SPELLINGS], n=1, cutoff=0.5)
-    hint = (
-        f"Did you mean {_SPELLINGS.get(close[0], close[0])!r}? "
-        if close and _SPELLINGS.get(close[0], close[0]) in units
-        else ""
-    )
+    hint = _nearest_unit(written, units)
     if not listed:
         raise QuantityError(f"{_a(kind)} has no unit", f"{hint}{_example(kind.example)}")
     raise QuantityError(
-        f"unit '{unit}' does not fit {_a(kind)}; use one of: {listed}", f"{hint}{_example(kind.example)}"
+        f"unit '{written}' does not fit {_a(kind)}; use one of: {listed}", f"{hint}{_example(kind.example)}"
     )
+
+
+def _nearest_unit(written: str, units: dict[str, float]) -> str:
+    """A question for a misspelt unit; nothing for a good unit of another dimension."""
+    if written in _SPELLINGS or any(written in table for table in _UNITS.values()):
+        return ""
+    known = [*units, *(spelling for spelling, unit in _SPELLINGS.items() if unit in units)]
+    close = [near for word in (written, written.lower()) for near in difflib.get_close_matches(word, known, 1, 0.5)]
+    return f"Did you mean '{_SPELLINGS.get(close[0], close[0])}'? " if close else ""
 
 
 def _to_si(number: float, unit: str, kind: Kind) -> float:
@@ -288,7 +292,7 @@ def in_unit(value: float, unit: str, dimension: str) -> float:
 def plain(value: float, kind: Kind) -> float:
     """A SI value as a plain number of the kind's trade unit; directions in [0, 360)."""
     number = in_unit(value, kind.unit, kind.dimension)
-    return number % 360.0 if kind in _DIRECTIONS else number
+    return number % 360.0 % 360.0 if kind in _DIRECTIONS else number  # twice: -1e-20 % 360 is 360
 
 
 def write(value: float, kind: Kind, *, metric: bool = False, decimals: int | None = None, words: bool = False) -> str:

@@ -12,7 +12,7 @@ from roundown.ship.flight import Flight
 from roundown.ship.turn_into_wind import TurnIntoWind
 
 _CARD = "true less variation, and less deviation where compass headings are asked for"
-_BY = ("place.variation", "cockpit.*")
+_BY = ("place.variation", "cockpit.headings", "cockpit.deviation.*")
 
 
 @dataclass(frozen=True)

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from xml.etree import ElementTree as ET
 
+SVG_NAMES = "http://www.w3.org/2000/svg"  # a page needs none round a drawing, a file does
+
 Child = ET.Element | str | None
 
 
-def element(name: str, *children: Child, **attributes: str | float | None) -> ET.Element:
+def element(name: str, /, *children: Child, **attributes: str | float | None) -> ET.Element:
     """An element with its children in order.
 
     children : elements and texts; None is left out
@@ -38,7 +40,9 @@ def number(value: float) -> str:
 
 def svg_text(drawing: ET.Element) -> str:
     """A drawing as the text of a file of its own."""
-    return ET.tostring(drawing, encoding="unicode")
+    whole = ET.Element(drawing.tag, {"xmlns": SVG_NAMES} | drawing.attrib)
+    whole.extend(drawing)
+    return ET.tostring(whole, encoding="unicode")
 
 
 def html_text(page: ET.Element) -> str:

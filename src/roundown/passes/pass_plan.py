@@ -26,9 +26,9 @@ FLOWN = "the solved path at this gate (motion/kernel.py)"
 FLYING = tuple(
     f"type.{name}"
     for name in (
-        "landing_weight", "wing_area", "lift_clean", "lift_flap", "zero_lift_drag", "gear_drag", "flap_drag", "induced_drag",
-        "idle_thrust", "shaft_power", "propeller_diameter", "figure_of_merit", "roll_rate", "gear_time", "flap_time",
-        "gear_limit", "flap_limit",
+        "landing_weight", "wing_area", "lift_clean", "lift_flap", "zero_lift_drag", "gear_drag", "flap_drag",
+        "induced_drag", "idle_thrust", "shaft_power", "propeller_diameter", "figure_of_merit", "roll_rate", "gear_time",
+        "flap_time", "gear_limit", "flap_limit",
     )
 )  # fmt: skip
 """What the path engine uses of a type."""
@@ -38,8 +38,8 @@ PASS_INPUTS = (
         f"doctrine.circuit.{name}"
         for name in (
             "hand", "upwind_offset", "initial_height", "initial_speed", "break_place", "break_bank", "slowing",
-            "downwind_height", "downwind_speed", "let_down", "ninety_height", "ninety_speed", "ramp_height", "ramp_speed",
-            "cut_place",
+            "downwind_height", "downwind_speed", "let_down", "ninety_height", "ninety_speed", "ramp_height",
+            "ramp_speed", "cut_place",
         )
     ),
 )  # fmt: skip

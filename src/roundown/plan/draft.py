@@ -76,7 +76,7 @@ def draft_plan(sketch: Sketch, wind: str) -> str:
     ninety = write(sketch.deck_height + NINETY_OVER_DECK, HEIGHT_OVER_SEA)
 
     def knots(value: float) -> str:
-        return write(value, INDICATED_SPEED)
+        return write(value, INDICATED_SPEED, decimals=1)
 
     return f"""\
 # An air plan for roundown. Lines under "estimated" are guesses from your numbers: put in what you know.

@@ -18,6 +18,7 @@ class CircuitFacts:
     ship_course, ship_speed : flight course, held for the pass; deck_height, deck_length : of the ship
     hand : -1 left-hand circuit, +1 right-hand
     upwind_offset : of the upwind leg from the centre line, away from the downwind leg
+    datum : "bow", "island" or "ramp", what the break is measured from
     datum_ahead : the point of the ship the break is measured from, ahead of the ramp; break_ahead : from there
     initial_*, downwind_*, ninety_*, ramp_* : heights and indicated speeds; ramp_height over the deck
     slowing : loss of speed wanted in the break [m/s2]; let_down : rate to the downwind height [m/s]
@@ -33,6 +34,7 @@ class CircuitFacts:
     deck_length: float
     hand: int
     upwind_offset: float
+    datum: str
     datum_ahead: float
     break_ahead: float
     interval: float

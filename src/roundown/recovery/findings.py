@@ -34,7 +34,8 @@ def no_circuit_findings(none: NoCircuit, facts: CircuitFacts) -> list[Finding]:
     if none.short_by > 0.0:
         ahead = facts.break_ahead + none.short_by + ROOM
         value = f"{none.reason}, by {write(none.short_by, DISTANCE)}"
-        remedy = f"Break {write(ahead, DISTANCE)} ahead instead of {write(facts.break_ahead, DISTANCE)}."
+        before = write(facts.break_ahead, DISTANCE)
+        remedy = f"Break {write(ahead, DISTANCE)} ahead of the {facts.datum} instead of {before}."
     return [Finding("no-circuit", Level.STOP, "circuit", value, limit, remedy)]
 
 

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from roundown.figures import figure
 from roundown.motion.frames import wrap
 from roundown.motion.ship_track import Order, ShipTrack, ordered_track, run_off
-from roundown.quantities import ANGLE, LONG_DISTANCE, TIME, TRUE_DIRECTION
+from roundown.quantities import COURSE_CHANGE, LONG_DISTANCE, TIME, TRUE_DIRECTION
 
 HOLDS = (10, 20, 30)  # minutes
 _TURN = (
@@ -38,7 +38,7 @@ class RunOff:
 class TurnIntoWind:
     """The turn. run_off : by the minutes she holds the flight course; track : from the order to turn, time zero."""
 
-    turn: float = figure(ANGLE, "turn into the wind, to starboard positive", "shorter way round", _TURN)
+    turn: float = figure(COURSE_CHANGE, "turn into the wind, to starboard positive", "shorter way round", _TURN)
     turn_time: float = figure(TIME, "time to turn", _METHOD, _TURN)
     ready_after: float = figure(
         TIME, "from the order until steady on the flight course at flight speed", _METHOD, _TURN

@@ -1,0 +1,83 @@
+"""A card as data: what stands on it, each figure with the key of the Solution or the given it comes from."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+CAUTION = "For simulation, teaching and history. Real operations follow the authority's manuals and licensed people."
+
+
+LONGEST = 110  # letters of a title or a label, as many as two lines hold
+WORD = 28  # letters after which a word without a gap may be broken
+
+
+def shortened(text: str) -> str:
+    """A text someone gave, cut where it would not go on a card; the mark of omission shows that it is."""
+    words = " ".join(text.split())
+    if len(words) > LONGEST:
+        words = words[: LONGEST - 1].rstrip() + "…"
+    return " ".join("\N{ZERO WIDTH SPACE}".join(re.findall(f".{{1,{WORD}}}", word)) for word in words.split(" "))
+
+
+@dataclass(frozen=True)
+class Line:
+    """One figure. label : what it is; text : with its unit; key : where it comes from; note : which of two it is.
+
+    large : one of those to be read first
+    """
+
+    label: str
+    text: str
+    key: str
+    note: str = ""
+    large: bool = False
+
+
+@dataclass(frozen=True)
+class Group:
+    """Figures that belong together, row by row. name : over them."""
+
+    name: str
+    rows: tuple[tuple[Line, ...], ...]
+
+
+@dataclass(frozen=True)
+class Sentence:
+    """A sentence, and the keys of the figures in it, in their order."""
+
+    text: str
+    keys: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True)
+class Card:
+    """A card.
+
+    template : name of its layout in templates/; heading : what card it is; title, subtitles : of the day
+    head : the figures across the top; groups : the others
+    sentences : in words; marks : warnings, none when all is well; units : one line; drawings : SVG, none without a plan
+    plan : hash of the plan it was made from
+    """
+
+    template: str
+    heading: str
+    title: str
+    subtitles: tuple[str, ...]
+    head: tuple[Line, ...]
+    groups: tuple[Group, ...]
+    sentences: tuple[Sentence, ...]
+    marks: tuple[str, ...]
+    units: str
+    drawings: tuple[str, ...]
+    plan: str
+
+    @property
+    def lines(self) -> tuple[Line, ...]:
+        """Every figure that stands by itself, in the order they are read."""
+        return (*self.head, *(line for group in self.groups for row in group.rows for line in row))
+
+    @property
+    def keys(self) -> tuple[str, ...]:
+        """The key of every figure on the card, those in sentences too."""
+        return (*(line.key for line in self.lines), *(key for found in self.sentences for key in found.keys))
