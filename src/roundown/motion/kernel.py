@@ -277,22 +277,20 @@ def _guard_reach(row: Row, h: float) -> float:
 guard_reach = compiled(_guard_reach)
 
 
-def _roll_out_lead(s: State, gain: float, row: Row, mode: Mode, craft: Craft, air: Air) -> float:
-    """Heading still turned through while the wings are levelled [rad]; gain : change of speed now [m/s2].
+def _roll_out_lead(s: State, row: Row, mode: Mode, craft: Craft, air: Air, winds: Floats) -> float:
+    """Heading still turned through while the wings are levelled [rad].
 
-    (g / pV) ln sec(bank), with V where half of that heading is turned through: the bank falls evenly in time T, so a
-    change at a steady rate weighs T/3, less where it ends on the way, and one tied to heading T/4.
+    (g / pV) ln sec(bank), V where half of that heading is turned through: as the bank falls evenly to nought in time T,
+    a steady change of speed weighs T/3 (less where it ends on the way), and one that falls with the square of the bank
+    weighs 0.6 T/3, hence the change is taken at the root of 0.6 of the bank.
     """
     tilt = abs(s[5])
-    change = gain * tilt / craft[C_ROLL]
-    if mode[M_SPEED] == BY_HEADING:
-        change /= 4.0
-    elif change != 0.0:
-        going = 1.0
-        if mode[M_SPEED] != STEADY:
-            going = min(1.0, abs((row[R_SPEED_TARGET] - indicated(s, air)) / change))
-        change *= (1.0 - (1.0 - going) ** 3) / 3.0
-    return -GRAVITY / (craft[C_ROLL] * (s[3] + change)) * math.log(math.cos(tilt))
+    milder = (s[0], s[1], s[2], s[3], s[4], math.sqrt(0.6) * s[5], s[6], s[7])
+    change = rates(milder, row, mode, craft, air, winds)[3] * tilt / craft[C_ROLL]
+    if change != 0.0 and (mode[M_SPEED] == COMMANDED or mode[M_SPEED] == AVAILABLE):
+        going = min(1.0, abs((row[R_SPEED_TARGET] - indicated(s, air)) / change))
+        change *= 1.0 - (1.0 - going) ** 3
+    return -GRAVITY / (craft[C_ROLL] * (s[3] + change / 3.0)) * math.log(math.cos(tilt))
 
 
 roll_out_lead = compiled(_roll_out_lead)
@@ -306,8 +304,7 @@ def _margins(s: State, row: Row, mode: Mode, craft: Craft, air: Air, winds: Floa
     if mode[M_ROLL] != 0.0:
         bank = (mode[M_BANK] - s[5]) * mode[M_ROLL]
     if row[R_LATERAL] == TURN_TO and mode[M_OUT] == 0.0:
-        gain = rates(s, row, mode, craft, air, winds)[3]
-        lead = roll_out_lead(s, gain, row, mode, craft, air)
+        lead = roll_out_lead(s, row, mode, craft, air, winds)
         roll_out = (row[R_HEADING] - s[4]) * math.copysign(1.0, row[R_BANK]) - lead
     if mode[M_SPEED] == COMMANDED or mode[M_SPEED] == AVAILABLE:
         reached = (indicated(s, air) - row[R_SPEED_TARGET]) * -mode[M_SPEED_WAY]
@@ -537,9 +534,9 @@ def _fly_row(
     Returns (index of the last record, MET, OUT_OF_TIME or OUT_OF_ROOM). A turn to a heading is met when it has rolled
     out. Other guards are armed only once their value has left zero on the side the wanted direction comes from.
     """
-    begun = next_tick = t
+    begun = t
+    next_tick = t if row[R_LATERAL] == REGAIN_LINE or row[R_LATERAL] == CLOSE_ON else math.inf
     mode = first_mode(s, row, craft, air)
-    feedback = row[R_LATERAL] == REGAIN_LINE or row[R_LATERAL] == CLOSE_ON
     side = 0.0
     n = first
     record(out, n, t, s)
@@ -550,13 +547,13 @@ def _fly_row(
             return n, OUT_OF_TIME
         if n + 1 >= out.shape[0]:
             return n, OUT_OF_ROOM
-        h = min(longest_step, row[R_LONGEST] - (t - begun))
-        if feedback:
-            if t >= next_tick - CLOSE:
-                bank = feedback_bank(t, s, row, winds, track)
-                mode = (toward(s[5], bank), bank, mode[2], mode[3], mode[4], mode[5], mode[6], mode[7])
-                next_tick = t + TICK
-            h = min(h, next_tick - t)
+        if t >= next_tick - CLOSE:
+            bank = feedback_bank(t, s, row, winds, track)
+            mode = (toward(s[5], bank), bank, mode[2], mode[3], mode[4], mode[5], mode[6], mode[7])
+            next_tick = t + TICK
+        h = min(longest_step, row[R_LONGEST] - (t - begun), next_tick - t)
+        if mode[M_ROLL] != 0.0:  # a hair past the end of the roll and no further: the bank must not pass the vertical
+            h = min(h, abs(mode[M_BANK] - s[5]) / craft[C_ROLL] + CLOSE)
         value = guard_value(t, s, row, begun, air, track)
         if side == 0.0 and abs(value) > CLOSE and row[R_DIRECTION] * value <= 0.0:
             side = math.copysign(1.0, value)
