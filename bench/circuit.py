@@ -1,4 +1,4 @@
-"""How long does one circuit take, plain and compiled? `python bench/circuit.py`
+"""How long does one circuit take, plain and compiled? Run `python bench/circuit.py`.
 
 Budgets: plain below 100 ms, compiled below 5 ms. The baseline is the plain circuit in the same run; each way runs in a
 process of its own, since kernels are compiled or not once and for all.

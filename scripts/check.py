@@ -1,6 +1,6 @@
 """Set up what the tests need and run every check: `python scripts/check.py`.
 
-Format, lint, import contracts, types, tests. With `--here` the running Python is used as it is and nothing is installed.
+Format, lint, import contracts, types, tests. With `--here` the running Python is used and nothing is installed.
 """
 
 from __future__ import annotations

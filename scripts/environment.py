@@ -22,7 +22,7 @@ def make(lock: str) -> Path:
 
     lock : "core" or "test", in requirements/. An environment made for "test" serves "core" too.
     """
-    if sys.version_info < (3, 11):
+    if sys.version_info < (3, 11):  # noqa: UP036 - said in words to whoever has an older one
         sys.exit(f"Python 3.11 or newer is needed; this is {sys.version.split()[0]}. Install a newer Python.")
     requirements = ROOT / "requirements" / f"{lock}.lock"
     done = FOLDER / f"installed-{lock}"

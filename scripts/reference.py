@@ -15,10 +15,10 @@ HEAD = """\
 
 Made from the program's own tables by `scripts/reference.py`; do not edit.
 
-An air plan is TOML. It begins with `format = 1`; `title` and a list `catalog = ["file.toml"]` of catalog files beside the
-plan may follow. A value is a text with its unit. Where a *range* is allowed, `"150-200 ft over sea"`, the aim is its
-middle. In a catalog a value may name its source: `{ value = "65 ft over sea", source = "..." }`; a `source` at the head
-of the file, or the plan itself, stands for those that do not.
+An air plan is TOML. It begins with `format = 1`; `title` and a list `catalog = ["file.toml"]` of catalog files beside
+the plan may follow. A value is a text with its unit. Where a *range* is allowed, `"150-200 ft over sea"`, the aim is
+its middle. In a catalog a value may name its source: `{ value = "65 ft over sea", source = "..." }`; a `source` at the
+head of the file, or the plan itself, stands for those that do not.
 
 A table `[override]` holds doctrine values to change, as `[override.circuit]`; a ship may bring her own as
 `[ships.NAME.override.circuit]`, over which those of the plan go.
@@ -33,8 +33,14 @@ def rows(keys: tuple[Key, ...], prefix: str) -> list[str]:
         if key.choices:
             written = " or ".join(f'`"{choice}"`' for choice in key.choices)
         default = DEFAULTS.get(f"{prefix}{key.name}")
-        notes = ["range allowed" if key.band else "", "" if key.needed else "may be left out", f"else `{default}`" if default else ""]
-        lines.append(f"| `{key.name}` | {key.meaning} | {written or 'text'} | {'; '.join(note for note in notes if note)} |")
+        notes = [
+            "range allowed" if key.band else "",
+            "" if key.needed else "may be left out",
+            f"else `{default}`" if default else "",
+        ]
+        lines.append(
+            f"| `{key.name}` | {key.meaning} | {written or 'text'} | {'; '.join(note for note in notes if note)} |"
+        )
     return lines
 
 
@@ -44,7 +50,12 @@ def page() -> str:
     for section, keys in SECTIONS.items():
         lines += [f"## [{section}]", "", *rows(keys, f"{section}."), ""]
         if section == "weather":
-            lines += ["`winds` is a list of winds by height, from above 10 m upward, each with:", "", *rows(WIND_KEYS, ""), ""]
+            lines += [
+                "`winds` is a list of winds by height, from above 10 m upward, each with:",
+                "",
+                *rows(WIND_KEYS, ""),
+                "",
+            ]
         if section == "cockpit":
             lines += ['`deviation`, needed for compass headings: `{ "000" = "2 deg E", "090" = "1 deg W" }`.', ""]
     for table, keys in TABLES.items():

@@ -10,7 +10,7 @@ from roundown.environment.compass import compass, magnetic
 from roundown.environment.wind import WindTable, velocity
 from roundown.findings import Finding, Level, worst_first
 from roundown.motion.aeroplane import Aeroplane
-from roundown.motion.kernel import Floats
+from roundown.motion.equations.kernel import Floats
 from roundown.plan.facts import Day
 from roundown.quantities import (
     AHEAD_OF_BOW,

@@ -8,7 +8,7 @@ from dataclasses import replace
 import pytest
 
 from roundown.motion.aeroplane import Aeroplane, change_available, level_speed, stall_speed
-from roundown.motion.kernel import drag, full_thrust
+from roundown.motion.equations.kernel import drag, full_thrust
 
 KT = 1852.0 / 3600.0  # m/s
 FT = 0.3048  # m

@@ -18,7 +18,7 @@ from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
 from roundown.motion.aeroplane import Aeroplane
-from roundown.motion.kernel import State
+from roundown.motion.equations.kernel import State
 from roundown.motion.manoeuvre import (
     ChangeSpeed,
     Flown,

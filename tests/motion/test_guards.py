@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 
 from roundown.motion.aeroplane import Aeroplane
-from roundown.motion.kernel import State
+from roundown.motion.equations.kernel import State
 from roundown.motion.manoeuvre import (
     ChangeSpeed,
     CloseOn,

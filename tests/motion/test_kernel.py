@@ -12,7 +12,7 @@ import numpy.typing as npt
 import pytest
 
 from roundown.motion.aeroplane import Aeroplane
-from roundown.motion.kernel import State
+from roundown.motion.equations.kernel import State
 from roundown.motion.manoeuvre import (
     ChangeSpeed,
     Guard,

@@ -16,7 +16,7 @@ from scipy.optimize import brentq
 
 from roundown.environment.air import Air, density, equivalent_from_true
 from roundown.motion.aeroplane import Aeroplane
-from roundown.motion.kernel import State
+from roundown.motion.equations.kernel import State
 from roundown.motion.manoeuvre import (
     ChangeSpeed,
     CloseOn,

@@ -1,7 +1,7 @@
 """What the path engine needs to know of an aeroplane, and the speeds that follow from it.
 
 *Method:* parabolic drag with increments for gear and flap; stall from lift = weight; level speed from power; full
-thrust from momentum theory with a figure of merit (motion/kernel.py). *Holds for:* the unstalled range.
+thrust from momentum theory with a figure of merit (motion/equations/kernel.py). *Holds for:* the unstalled range.
 """
 
 from __future__ import annotations
@@ -10,7 +10,8 @@ import math
 from dataclasses import dataclass
 
 from roundown.environment.air import GRAVITY, SEA_LEVEL_DENSITY
-from roundown.motion.kernel import Craft, drag, full_thrust
+from roundown.errors import NoSolution
+from roundown.motion.equations.kernel import Craft, drag, full_thrust
 
 
 @dataclass(frozen=True)
@@ -87,8 +88,13 @@ def change_available(
 
 
 def level_speed(aeroplane: Aeroplane) -> float:
-    """Greatest level speed at sea level, clean, full power, standard air [m/s] (bisection on thrust less drag)."""
+    """Greatest level speed at sea level, clean, full power, standard air [m/s] (bisection on thrust less drag).
+
+    Raises NoSolution when full power does not hold level flight a little above the stall.
+    """
     low, high = stall_speed(aeroplane, 0.0) * 1.05, 400.0
+    if change_available(aeroplane, low, 1.0, 0.0, 0.0)[1] <= 0.0:
+        raise NoSolution("a level speed: full power does not carry it")
     for _ in range(100):
         middle = 0.5 * (low + high)
         if change_available(aeroplane, middle, 1.0, 0.0, 0.0)[1] > 0.0:

@@ -15,6 +15,7 @@ from typing import ParamSpec, TypeVar
 
 _Arguments = ParamSpec("_Arguments")
 _Result = TypeVar("_Result")
+KERNELS = ("roundown.motion.equations.kernel", "roundown.motion.kernel")
 _state = {"on": False}
 
 
@@ -26,8 +27,8 @@ def enable() -> bool:
     """
     if importlib.util.find_spec("numba") is None:
         return False
-    if not _state["on"] and "roundown.motion.kernel" in sys.modules:
-        raise RuntimeError("enable() must be called before roundown.motion.kernel is imported")
+    if not _state["on"] and any(name in sys.modules for name in KERNELS):
+        raise RuntimeError(f"enable() must be called before {' or '.join(KERNELS)} is imported")
     if not _state["on"]:
         from platformdirs import user_cache_path
 

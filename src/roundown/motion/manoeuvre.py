@@ -17,7 +17,8 @@ import numpy as np
 from roundown.environment.air import SEA_LEVEL_DENSITY
 from roundown.motion import kernel
 from roundown.motion.aeroplane import Aeroplane
-from roundown.motion.kernel import Air, Floats, Row, State
+from roundown.motion.equations import kernel as equations
+from roundown.motion.equations.kernel import Air, Floats, Row, State
 from roundown.motion.path import Channel, MadeBy, Path, Source
 from roundown.motion.ship_track import ShipTrack
 
@@ -155,15 +156,15 @@ class Setting:
 
     def true_speed(self, indicated: float, height: float) -> float:
         """True airspeed [m/s] of an indicated airspeed at a height over the sea [m]."""
-        return indicated * math.sqrt(SEA_LEVEL_DENSITY / kernel.density_at(height, self.air))
+        return indicated * math.sqrt(SEA_LEVEL_DENSITY / equations.density_at(height, self.air))
 
     def indicated_speed(self, true: float, height: float) -> float:
         """Indicated airspeed [m/s] of a true airspeed at a height over the sea [m]."""
-        return true * math.sqrt(kernel.density_at(height, self.air) / SEA_LEVEL_DENSITY)
+        return true * math.sqrt(equations.density_at(height, self.air) / SEA_LEVEL_DENSITY)
 
     def wind(self, height: float) -> tuple[float, float]:
         """Where the air goes, east and north [m/s], at a height over the sea [m]."""
-        return kernel.wind_at(height, self.winds)
+        return equations.wind_at(height, self.winds)
 
 
 @dataclass(frozen=True, eq=False)
@@ -225,7 +226,8 @@ def path_of(flown: Flown, setting: Setting, made_by: MadeBy = MadeBy.PLANNED) ->
     """The records of a program as a Path; everything in it is exact, so each sigma is zero."""
     time, east, north, height, speed, heading, bank = (flown.records[:, i].copy() for i in range(7))
     winds = np.array([setting.wind(float(h)) for h in height])
-    ground = np.hypot(speed * np.sin(heading) + winds[:, 0], speed * np.cos(heading) + winds[:, 1])
+    level = np.sqrt(speed**2 - np.gradient(height, time) ** 2)
+    ground = np.hypot(level * np.sin(heading) + winds[:, 0], level * np.cos(heading) + winds[:, 1])
 
     def channel(values: Floats, source: Source = Source.GIVEN) -> Channel:
         return Channel(values, 0.0, source)
@@ -286,11 +288,11 @@ def _speed(law: HoldSpeed | ChangeSpeed | SpeedByHeading, state: State, setting:
 def _height(law: Level | ToHeight | HeightByHeading, state: State) -> tuple[int, float, float]:
     match law:
         case Level():
-            return kernel.LEVEL, 0.0, 0.0
+            return equations.LEVEL, 0.0, 0.0
         case ToHeight(height, rate):
-            return kernel.TO_HEIGHT, height, rate
+            return equations.TO_HEIGHT, height, rate
         case HeightByHeading(height, heading):
-            return kernel.HEIGHT_BY_HEADING, 0.0, _slope(height - state[2], heading - state[4])
+            return equations.HEIGHT_BY_HEADING, 0.0, _slope(height - state[2], heading - state[4])
 
 
 def _slope(rise: float, turn: float) -> float:

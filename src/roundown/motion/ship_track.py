@@ -13,8 +13,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from roundown.motion.equations.kernel import ship_at
 from roundown.motion.frames import Floats, wrap
-from roundown.motion.kernel import ship_at
 
 
 @dataclass(frozen=True)
@@ -62,7 +62,9 @@ def ordered_track(
     """The track of a ship that carries out orders one after another, from east 0, north 0.
 
     course, speed : when the first order is given [rad, m/s]; turning_radius [m]; gain : of speed, either way [m/s2]
-    start : time of the first order [s]. She turns the shorter way, at the speed she has; then changes speed.
+    start : time of the first order [s]
+    She turns the shorter way, at the speed she has; then changes speed. Without way on she gathers speed first; told to
+    turn and given no speed she keeps her heading.
     """
     rows: list[tuple[float, float, float, float, float, float, float]] = []
     now = (start, 0.0, 0.0, course, speed)
@@ -74,16 +76,21 @@ def ordered_track(
         east, north, after, faster = ship_at(now[0] + span, np.array([row]))
         now = (now[0] + span, east, north, after, faster)
 
-    for order in orders:
-        if order.course is not None and now[4] > 0.0:
-            turn = wrap(order.course - now[3])
-            if turn != 0.0:
-                rate = math.copysign(now[4] / turning_radius, turn)
-                add(turn / rate, 0.0, rate)
-        if order.speed is not None and order.speed != now[4]:
-            change = order.speed - now[4]
+    def come_to(wanted: float | None) -> None:
+        nonlocal now
+        if wanted is not None and wanted != now[4]:
+            change = wanted - now[4]
             add(abs(change) / gain, math.copysign(gain, change), 0.0)
-            now = (*now[:4], order.speed)
+            now = (*now[:4], wanted)
+
+    for order in orders:
+        if now[4] == 0.0:
+            come_to(order.speed)
+        turn = 0.0 if order.course is None else wrap(order.course - now[3])
+        if turn != 0.0 and now[4] > 0.0:
+            rate = math.copysign(now[4] / turning_radius, turn)
+            add(turn / rate, 0.0, rate)
+        come_to(order.speed)
         if order.hold > 0.0:
             add(order.hold, 0.0, 0.0)
     rows.append((*now, 0.0, 0.0))

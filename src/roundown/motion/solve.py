@@ -29,5 +29,8 @@ def find_root(
         if scan[-1][1] == 0.0:
             return value
         if i and scan[-2][1] * scan[-1][1] < 0.0:
-            return float(brentq(miss, scan[-2][0], value, xtol=tolerance, rtol=1e-14))
+            try:
+                return float(brentq(miss, scan[-2][0], value, xtol=tolerance, rtol=1e-14))
+            except ValueError as error:  # a miss that cannot be computed, met on the way
+                raise NoSolution(sought, tuple(scan)) from error
     raise NoSolution(sought, tuple(scan))

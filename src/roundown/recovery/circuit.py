@@ -20,7 +20,7 @@ import numpy as np
 
 from roundown.environment.air import GRAVITY
 from roundown.errors import NoSolution
-from roundown.motion.kernel import State, in_ship_frame
+from roundown.motion.equations.kernel import State, in_ship_frame
 from roundown.motion.manoeuvre import (
     ChangeSpeed,
     Flown,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from roundown.motion.aeroplane import Aeroplane
-from roundown.motion.kernel import Floats
+from roundown.motion.equations.kernel import Floats
 from roundown.motion.manoeuvre import Setting
 from roundown.motion.ship_track import steady_track
 from roundown.quantities import Band

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from roundown.figures import figure
-from roundown.motion.kernel import in_ship_frame
+from roundown.motion.equations.kernel import in_ship_frame
 from roundown.motion.manoeuvre import Guard, HoldBank, HoldSpeed, Leg, Level, Until, fly
 from roundown.passes.pass_plan import PASS_INPUTS
 from roundown.quantities import AHEAD_OF_RAMP, ANGLE, DISTANCE, TIME

@@ -10,9 +10,9 @@ import numpy as np
 
 from roundown.environment.air import GRAVITY, SEA_LEVEL_DENSITY
 from roundown.figures import figure
-from roundown.motion import kernel
+from roundown.motion.equations import kernel as equations
+from roundown.motion.equations.kernel import Floats, State, in_ship_frame
 from roundown.motion.frames import wrap
-from roundown.motion.kernel import Floats, State, in_ship_frame
 from roundown.motion.manoeuvre import Setting, path_of
 from roundown.motion.path import Path
 from roundown.passes.pass_plan import FLYING, PASS_INPUTS, Gate, PassPlan
@@ -204,11 +204,11 @@ def _slowing_had(records: Floats, facts: CircuitFacts, setting: Setting) -> floa
     """Least loss of speed to be had in the break while it is still wanted [m/s2]."""
     craft, air = setting.aeroplane.craft, setting.air
     wanted = [
-        kernel.available(_state(record), 0.0, -1.0, craft, air)
+        equations.available(_state(record), 0.0, -1.0, craft, air)
         for record in records
         if setting.indicated_speed(float(record[4]), float(record[3])) > facts.downwind_speed + 1e-6
     ]
-    return min(wanted, default=kernel.available(_state(records[0]), 0.0, -1.0, craft, air))
+    return min(wanted, default=equations.available(_state(records[0]), 0.0, -1.0, craft, air))
 
 
 def _spare(final: Floats, setting: Setting) -> tuple[float, float]:
@@ -219,8 +219,8 @@ def _spare(final: Floats, setting: Setting) -> tuple[float, float]:
     slow, power = math.inf, math.inf
     for record, asked, rate in zip(final, gain, climb, strict=True):
         state = _state(record)
-        slow = min(slow, kernel.available(state, float(rate), -1.0, craft, air) + float(asked))
-        power = min(power, kernel.available(state, float(rate), 1.0, craft, air) - float(asked))
+        slow = min(slow, equations.available(state, float(rate), -1.0, craft, air) + float(asked))
+        power = min(power, equations.available(state, float(rate), 1.0, craft, air) - float(asked))
     return slow, power
 
 

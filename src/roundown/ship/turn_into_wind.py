@@ -61,5 +61,6 @@ def turn_into_wind(
     for minutes in HOLDS:
         distance, bearing = run_off(track, track.settled + 60.0 * minutes, base_course, base_speed)
         runs[f"after_{minutes}_min"] = RunOff(distance=distance, bearing=bearing)
-    turn_time = abs(turn) * turning_circle / 2.0 / base_speed if base_speed > 0.0 else 0.0
+    way = base_speed or speed  # without way on she gathers it first
+    turn_time = abs(turn) * turning_circle / 2.0 / way if way > 0.0 else 0.0
     return TurnIntoWind(turn=turn, turn_time=turn_time, ready_after=track.settled, run_off=runs, track=track)

@@ -1,0 +1,1 @@
+"""Equations of motion of one aeroplane, and where the air and the ship are meanwhile."""
