@@ -11,6 +11,7 @@ from roundown.environment.wind import WindTable, velocity
 from roundown.findings import Finding, Level, worst_first
 from roundown.motion.aeroplane import Aeroplane
 from roundown.motion.equations.kernel import Floats
+from roundown.motion.frames import wrap
 from roundown.plan.facts import Day
 from roundown.quantities import (
     AHEAD_OF_BOW,
@@ -22,7 +23,7 @@ from roundown.quantities import (
     WIND_OVER_DECK,
     write,
 )
-from roundown.recovery.circuit import NoCircuit, solve_circuit
+from roundown.recovery.circuit import Circuit, NoCircuit, solve_circuit
 from roundown.recovery.facts import CircuitFacts
 from roundown.recovery.findings import circuit_findings, no_circuit_findings
 from roundown.recovery.result import CircuitResult, describe
@@ -32,6 +33,7 @@ from roundown.solution import Cockpit, Solution, Unsolved
 
 SEA_PROFILE_TOP = 100.0  # m, as far as the power law of environment/wind.py holds
 DIAL = tuple(range(20, 41, 2))  # kt over the deck, the circuits solved beside today's
+SHOWN_SPEED, SHOWN_ANGLE = 0.05 * KNOT, 0.05 * DEGREE  # half of what is shown
 ENOUGH = (
     0.8  # of the wind wanted: below it a stop, from it a caution (own rule; PRO-06 has landings at 0.55, at a price)
 )
@@ -73,7 +75,7 @@ def solve_for_winds(day: Day) -> dict[int, CircuitResult | Unsolved]:
         if along < 0.0:
             results[knots] = Unsolved("the natural wind across the flight course is stronger than that")
             continue
-        results[knots] = _circuit(circuit_facts(day, winds, flight.course, math.sqrt(along) - ahead))[0]
+        results[knots] = _solved(circuit_facts(day, winds, flight.course, math.sqrt(along) - ahead))[1]
     return results
 
 
@@ -196,11 +198,18 @@ def _flight(day: Day, winds: Floats) -> Flight:
     )
 
 
-def _circuit(facts: CircuitFacts) -> tuple[CircuitResult | Unsolved, list[Finding]]:
+def _solved(facts: CircuitFacts) -> tuple[Circuit | NoCircuit, CircuitResult | Unsolved]:
     circuit = solve_circuit(facts)
     if isinstance(circuit, NoCircuit):
-        return Unsolved(f"{circuit.reason}. {circuit.remedy}."), no_circuit_findings(circuit, facts)
-    result = describe(circuit, facts)
+        return circuit, Unsolved(f"{circuit.reason}. {circuit.remedy}.")
+    return circuit, describe(circuit, facts)
+
+
+def _circuit(facts: CircuitFacts) -> tuple[CircuitResult | Unsolved, list[Finding]]:
+    circuit, result = _solved(facts)
+    if isinstance(circuit, NoCircuit):
+        return result, no_circuit_findings(circuit, facts)
+    assert isinstance(result, CircuitResult)
     return result, circuit_findings(result, facts)
 
 
@@ -220,9 +229,10 @@ def _cockpit(day: Day, flight: Flight, circuit: CircuitResult | Unsolved) -> Coc
 
 
 def _wind_findings(flight: Flight, day: Day) -> list[Finding]:
-    if flight.attained:
-        return []
     wanted = day.number("doctrine.wind.over_deck")
+    turned = abs(wrap(flight.off_bow - day.number("doctrine.wind.off_bow")))
+    if flight.attained or (abs(flight.short) < SHOWN_SPEED and turned < SHOWN_ANGLE):
+        return []
     level = Level.STOP if flight.over_deck < ENOUGH * wanted else Level.CAUTION
     had = f"{write(flight.over_deck, WIND_OVER_DECK)} over the deck, {write(flight.off_bow, OFF_BOW)} off the bow"
     want = (

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 
 from roundown.environment.wind import velocity
 from roundown.ship.wind_over_deck import (
+    NEAR_LIMIT,
     WIDER,
     FlightCourse,
     Outcome,
@@ -487,9 +488,11 @@ def test_flight_course_is_honest(task: tuple[float, float, float, float, float, 
     assert found.shortfall == pytest.approx(wanted - strength, abs=1e-9)
     if strength > 1e-6:
         assert apart(found.off_bow / DEG, angle / DEG) < 1e-4
-    if found.attained:
-        assert strength == pytest.approx(wanted, abs=1e-6)
-        assert apart(angle / DEG, off_bow / DEG) < 1e-3
+    if found.attained:  # to half of what is shown: a speed so near beyond a limit counts as on it
+        assert strength == pytest.approx(wanted, abs=1.01 * NEAR_LIMIT)
+        assert apart(angle / DEG, off_bow / DEG) < 1e-3 + math.degrees(
+            1.1 * NEAR_LIMIT / min(wanted, max(strength, 0.1))
+        )
     for course, speed in found.roots:
         strength, angle = felt_by_vectors(wind_from, natural, course, speed)
         assert speed >= 0.0

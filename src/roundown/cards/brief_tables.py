@@ -71,7 +71,9 @@ def late_table(circuit: CircuitResult) -> ET.Element:
                 sided(late.rolled_out_ahead, AHEAD_OF_RAMP, "ahead", "astern"),
                 text[f"late.{name}.straight_time"],
                 text[f"late.{name}.still_to_turn"],
-                sided(late.off_centre, DISTANCE, "to port", "to starboard"),
+                "ramp not passed"
+                if late.off_centre is None
+                else sided(late.off_centre, DISTANCE, "to port", "to starboard"),
             )
         )
     heads = (

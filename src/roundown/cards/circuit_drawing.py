@@ -92,7 +92,7 @@ def turned_in_late(circuit: CircuitResult, late: Late) -> Floats | None:
     way, time = seen_from_ship(circuit), circuit.path.time - circuit.initial_to_break
     final = way[(time >= circuit.gates["turn-in"].time) & (time <= circuit.gates["ramp"].time)]
     shifted = final + np.array([late.rolled_out_ahead, 0.0])
-    return np.vstack([final[:1], shifted, [[0.0, late.off_centre]]])
+    return np.vstack([final[:1], shifted, [[0.0, late.off_centre or 0.0]]])
 
 
 def plan_drawing(circuit: CircuitResult, deck: Deck, heading: Heading, sheet: PlanSheet, name: str) -> ET.Element:

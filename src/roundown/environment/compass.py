@@ -11,10 +11,12 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from roundown.environment.wind import full_circle
+
 
 def magnetic(true: float, variation: float) -> float:
     """Magnetic direction in [0, 2 pi) of a true one; variation east positive [rad]."""
-    return (true - variation) % math.tau
+    return full_circle(true - variation)
 
 
 def compass(magnetic_heading: float, card: Sequence[tuple[float, float]]) -> float:
@@ -25,4 +27,4 @@ def compass(magnetic_heading: float, card: Sequence[tuple[float, float]]) -> flo
     rows = sorted((heading % math.tau, deviation) for heading, deviation in card)
     headings = [heading for heading, _ in rows]
     deviation = np.interp(magnetic_heading % math.tau, headings, [value for _, value in rows], period=math.tau)
-    return float((magnetic_heading - deviation) % math.tau)
+    return full_circle(float(magnetic_heading - deviation))

@@ -21,7 +21,7 @@ def solution_data(day: Day, solution: Solution) -> dict[str, Any]:
     for key, found in solution.figures.items():
         behind = {} if found.value is None else trace(key, solution.figures, day.givens)
         figures[key] = {
-            "value": None if found.value is None else round(plain(found.value, found.how.kind), 6),
+            "value": None if found.value is None else plain(found.value, found.how.kind, 6),
             "unit": found.how.kind.unit,
             "text": found.text,
             "means": found.how.sentence,
@@ -67,7 +67,7 @@ def path_data(circuit: CircuitResult) -> dict[str, Any]:
         "east_m": [round(row["east"], 2) for row in rows],
         "north_m": [round(row["north"], 2) for row in rows],
         "height_ft": [round(row["height"] / 0.3048, 1) for row in rows],
-        "heading_true_deg": [round(row["heading"] * 57.29577951308232 % 360.0, 2) for row in rows],
+        "heading_true_deg": [round(row["heading"] * 57.29577951308232 % 360.0, 2) % 360.0 for row in rows],
         "bank_deg": [round(row["bank"] * 57.29577951308232, 2) for row in rows],
     }
 

@@ -32,7 +32,7 @@ def track_csv(tracks: Mapping[str, tuple[Path, float]], plane: NearPlane, start:
     for identity, (path, step) in tracks.items():
         first = float(path.time[0])
         for i in range(math.floor((float(path.time[-1]) - first) / step + 1e-9) + 1):
-            time = first + i * step
+            time = min(first + i * step, float(path.time[-1]))  # rounding may carry the last one past the end
             rows.append((time, _row(identity, time, path, plane, start, setting)))
     text = io.StringIO(newline="")
     writer = csv.writer(text, lineterminator="\n")
@@ -59,6 +59,6 @@ def _row(identity: str, time: float, path: Path, plane: NearPlane, start: dateti
         cell("airspeed", indicated, KNOT, 2),
         cell("airspeed", at["airspeed"], KNOT, 2),
         cell("ground_speed", at["ground_speed"], KNOT, 2),
-        cell("heading", at["heading"] % math.tau, DEGREE, 2),
+        cell("heading", round(at["heading"] / DEGREE, 2) % 360.0, 1.0, 2),
         cell("bank", at["bank"], DEGREE, 2),
     ]

@@ -68,6 +68,7 @@ Margins = tuple[float, float, float, float, float, float, float, float, float]
 
 TICK = 0.1  # s, control tick of feedback laws
 CLOSE = 1e-9  # a margin this small counts as reached (s, m, m/s or rad)
+ROLL_STEP = math.radians(5.0)  # most change of bank in a step: the turn rate goes with its tangent
 NEVER = 1.0  # margin of a switch that is not waiting
 
 # lateral laws, speed laws, guards
@@ -392,7 +393,7 @@ def _fly_row(
             next_tick = t + TICK
         h = min(longest_step, row[R_LONGEST] - (t - begun), next_tick - t)
         if mode[M_ROLL] != 0.0:  # a hair past the end of the roll and no further: the bank must not pass the vertical
-            h = min(h, abs(mode[M_BANK] - s[5]) / craft[C_ROLL] + CLOSE)
+            h = min(h, ROLL_STEP / craft[C_ROLL], abs(mode[M_BANK] - s[5]) / craft[C_ROLL] + CLOSE)
         value = guard_value(t, s, row, begun, air, track)
         if side == 0.0 and abs(value) > CLOSE and row[R_DIRECTION] * value <= 0.0:
             side = math.copysign(1.0, value)

@@ -4,7 +4,8 @@ The start of a turn is where the roll begins: the line through the instants of 2
 level. The end of a turn likewise. Other gates are crossings of a line of the ship frame, or of a heading. Where a path
 has no bank of its own it is taken from the turn rate, tan(bank) = V x rate / g.
 
-*Holds for:* fixes a second or less apart; a ship whose path covers the pass.
+*Holds for:* fixes half a second or less apart; no wing-rock of more than 6 degrees toward the hand on the straight
+legs; a ship whose path covers the pass.
 """
 
 from __future__ import annotations

@@ -38,12 +38,13 @@ from roundown.motion.manoeuvre import (
     fly,
 )  # fmt: skip
 from roundown.motion.solve import find_root
-from roundown.quantities import DEGREE
+from roundown.quantities import ANGLE, DEGREE, DISTANCE, write
 from roundown.recovery.facts import CircuitFacts
 
 LEAST_BANK, MOST_BANK = 3.0 * DEGREE, 65.0 * DEGREE
 COARSE = 1.0  # s, longest step while solving; the answer is flown again with the engine's own
 LONGEST = 400.0  # s, of any leg
+LEAST_RUN = 0.01  # m from the initial to the break, so that a break at the datum itself is passed and not stood on
 MISS_ALLOWED = 0.05  # m, of the flown answer at the ramp
 SETTLINGS = 8  # most rounds in which the place of the turn-in and the state there settle
 PAST_RAMP = 3000.0  # m astern, where a downwind leg looked along is given up
@@ -97,7 +98,7 @@ def upwind_legs(facts: CircuitFacts) -> list[Leg]:
             HoldBank(0.0),
             HoldSpeed(),
             Level(),
-            Until(Guard.SHIP_AHEAD, facts.datum_ahead + facts.break_ahead, 1),
+            Until(Guard.SHIP_AHEAD, facts.datum_ahead + max(facts.break_ahead, LEAST_RUN), 1),
             LONGEST,
         ),
         Leg(
@@ -173,7 +174,7 @@ def solve_circuit(facts: CircuitFacts) -> Circuit | NoCircuit:
     try:
         return _solve(facts)
     except NoSolution as error:
-        return NoCircuit(f"{error}".capitalize(), "Look at the speeds, the winds and the break")
+        return NoCircuit(f"There is no answer for {error.sought}", "Look at the speeds, the winds and the break")
 
 
 def _downwind_heading(facts: CircuitFacts) -> float:
@@ -218,7 +219,16 @@ def _solve(facts: CircuitFacts) -> Circuit | NoCircuit:
                 break
         return turn_in, miss
 
-    bank = _find_bank(lambda tried: meet(tried)[1], abs(float(places[0, 1])), facts)
+    abeam = abs(float(places[0, 1]))
+    final_legs(facts, MOST_BANK)  # says so where no heading leads along the deck
+    try:
+        bank = _find_bank(lambda tried: meet(tried)[1], abeam, facts)
+    except NoSolution:
+        return NoCircuit(
+            f"From {write(abeam, DISTANCE)} abeam no bank from {write(LEAST_BANK, ANGLE)} to {write(MOST_BANK, ANGLE)} "
+            "brings the final turn on to the centre line",
+            "Break with another bank, or change the upwind offset or the speeds",
+        )
     turn_in = meet(bank)[0]
     short = turn_in - float(places[0, 0])
     if short > 0.0:

@@ -11,20 +11,26 @@ from roundown.motion.solve import find_root
 from roundown.quantities import (
     ACCELERATION,
     ANGLE,
+    CLIMB_RATE,
     DEGREE,
     DISTANCE,
+    FOOT,
     HEIGHT_OVER_SEA,
     LENGTH,
+    MASS,
+    POUND,
     SPEED_MARGIN,
     TIME,
+    YARD,
     Band,
     Kind,
     write,
-)  # fmt: skip
+)
 from roundown.recovery.circuit import NoCircuit, solve_circuit
 from roundown.recovery.facts import CircuitFacts
 from roundown.recovery.result import CircuitResult
 
+SLACK = 0.05 * DEGREE  # half of what is shown of a bank
 ROOM = 20.0  # m: what is added to a break place that just closes
 
 
@@ -63,8 +69,8 @@ def _span(band: Band, kind: Kind) -> str:
     return low if low == high else f"{low.rsplit(' ', 1)[0]} to {high}"
 
 
-def _abeam_for(bank: float, facts: CircuitFacts) -> tuple[float, float] | None:
-    """Break bank and abeam distance that make the final bank the one given; None where none does."""
+def _abeam_for(bank: float, facts: CircuitFacts) -> tuple[float, float, float] | None:
+    """Break bank, final bank and abeam distance where the final bank is the one given, or a little to the inside."""
 
     def abeam(break_bank: float) -> tuple[float, float] | None:
         found = solve_circuit(replace(facts, break_bank=break_bank))
@@ -78,22 +84,23 @@ def _abeam_for(bank: float, facts: CircuitFacts) -> tuple[float, float] | None:
         wanted = find_root(miss, 12.0 * DEGREE, 55.0 * DEGREE, "the break bank", steps=6, tolerance=1e-4)
     except NoSolution:
         return None
+    wanted = _rounded(wanted, 0.1 * DEGREE, up=bank <= facts.expected_bank.low)
     found = abeam(wanted)
-    return None if found is None else (wanted, found[1])
+    return None if found is None else (wanted, *found)
 
 
 def _bank(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
     bank = result.final_bank
-    steep = bank > facts.greatest_bank
-    end = facts.greatest_bank if steep else _outside(bank, facts.expected_bank, 0.05 * DEGREE)
+    steep = bank > facts.greatest_bank + SLACK
+    end = facts.greatest_bank if steep else _outside(bank, facts.expected_bank, SLACK)
     if end is None:
         return []
     cure = _abeam_for(min(end, facts.expected_bank.high), facts)
     remedy = "Break with another bank, or change the speeds."
     if cure is not None:
         remedy = (
-            f"Break with {write(cure[0], ANGLE)} of bank: {write(cure[1], DISTANCE)} abeam the final turn then needs "
-            f"{write(min(end, facts.expected_bank.high), ANGLE)}."
+            f"Break with {write(cure[0], ANGLE)} of bank: from {write(cure[2], DISTANCE)} abeam the final turn needs "
+            f"{write(cure[1], ANGLE)}."
         )
     limit = f"the doctrine allows {write(end, ANGLE)}" if steep else f"expected is {_span(facts.expected_bank, ANGLE)}"
     value = f"the final turn needs {write(bank, ANGLE)} of bank from {write(result.abeam, DISTANCE)} abeam"
@@ -101,7 +108,7 @@ def _bank(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
 
 
 def _abeam(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
-    end = _outside(result.abeam, facts.expected_abeam, 0.5)
+    end = _outside(result.abeam, facts.expected_abeam, 0.5 * YARD)
     if end is None:
         return []
 
@@ -111,12 +118,20 @@ def _abeam(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
 
     try:
         bank = find_root(miss, 12.0 * DEGREE, 55.0 * DEGREE, "the break bank", steps=6, tolerance=1e-4)
-        remedy = f"Break with {write(bank, ANGLE)} of bank to be {write(end, DISTANCE)} abeam."
+        # rounded to the side that lies inside the band: less bank is further out
+        bank = _rounded(bank, 0.1 * DEGREE, up=end == facts.expected_abeam.high)
+        remedy = f"Break with {write(bank, ANGLE)} of bank to be about {write(end, DISTANCE)} abeam."
     except NoSolution:
         remedy = "Change the speeds or the upwind offset."
     limit = f"expected is {_span(facts.expected_abeam, DISTANCE)}"
     value = f"the break leaves the downwind leg {write(result.abeam, DISTANCE)} abeam"
     return [Finding("abeam", Level.CAUTION, "circuit.abeam", value, limit, remedy)]
+
+
+def _rounded(value: float, step: float, *, up: bool) -> float:
+    """A value brought to a whole number of steps, up or down."""
+    steps = value / step
+    return step * (math.ceil(steps - 1e-6) if up else math.floor(steps + 1e-6))
 
 
 def _heights(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
@@ -125,14 +140,14 @@ def _heights(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
     over_ramp = f"{write(facts.ramp_over_sea, HEIGHT_OVER_SEA)} over the sea at this ramp"
     end = _outside(result.final_slope, facts.expected_slope, 0.005 * DEGREE)
     if end is not None:
-        through_air = drop / math.tan(result.final_slope) if result.final_slope else 0.0
-        ninety = facts.ramp_over_sea + math.tan(end) * through_air
+        ninety = facts.ramp_over_sea + math.tan(end) * result.final_run
+        ninety = _rounded(ninety, FOOT, up=end == facts.expected_slope.low)
         slope = _span(facts.expected_slope, ANGLE)
         climbs = drop < 0.0
         value = (
             f"{write(facts.ninety_height, HEIGHT_OVER_SEA)} over the sea at the ninety and {over_ramp} "
             + (f"mean a climb of {write(-drop, LENGTH)}" if climbs else f"leave {write(drop, LENGTH)} to lose")
-            + f", {write(result.final_slope, ANGLE)}"
+            + f", {write(abs(result.final_slope), ANGLE)}"
         )
         remedy = f"Be at {write(ninety, HEIGHT_OVER_SEA)} over the sea at the ninety for this deck."
         level = Level.STOP if climbs else Level.CAUTION
@@ -144,7 +159,7 @@ def _heights(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
                 "let-down", Level.CAUTION, "circuit.gates.turn-in.height",
                 f"still at {write(turn_in, HEIGHT_OVER_SEA)} over the sea at the turn-in",
                 f"the downwind leg is flown at {write(facts.downwind_band.high, HEIGHT_OVER_SEA)} or lower",
-                "Let down faster, or break further ahead.",
+                f"Let down faster than {write(facts.let_down, CLIMB_RATE)}, or break further ahead.",
             )
         )  # fmt: skip
     return found
@@ -152,11 +167,13 @@ def _heights(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
 
 def _slowing(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
     found = []
+    had = write(result.slowing_had, ACCELERATION) if result.slowing_had > 0.0 else "none"
+    weak = result.slowing_had < facts.slowing - 1e-3
     if result.slowed_after is None:
         found.append(
             Finding(
                 "cannot-slow", Level.STOP, "circuit.slowed_after", "not slowed to the downwind speed by the turn-in",
-                f"shut down to {write(result.slowing_had, ACCELERATION)} is to be had",
+                f"of slowing, throttle shut, {had} is to be had at the least",
                 "Come up the ship slower, or break further ahead.",
             )
         )  # fmt: skip
@@ -166,14 +183,14 @@ def _slowing(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
                 "slow-late", Level.CAUTION, "circuit.slowed_after",
                 f"slowed only {write(result.slowed_after, TIME)} after the break",
                 f"the break takes {write(result.break_to_rollout, TIME)}",
-                f"Slow harder: {write(result.slowing_had, ACCELERATION)} is to be had at the least.",
+                "Come up the ship slower." if weak else f"Slow harder: {had} is to be had at the least.",
             )
         )  # fmt: skip
-    if result.slowing_had < facts.slowing - 1e-3 and result.slowed_after is not None:
+    if weak and result.slowed_after is not None:
         found.append(
             Finding(
                 "slowing-weak", Level.NOTE, "circuit.slowing_had",
-                f"at first no more than {write(result.slowing_had, ACCELERATION)} of slowing is to be had",
+                f"of slowing, throttle shut, {had} is to be had at the least",
                 f"the doctrine slows at {write(facts.slowing, ACCELERATION)}",
                 "The figures count with what is to be had; the circle is a little wider for it.",
             )
@@ -196,19 +213,21 @@ def _power(result: CircuitResult) -> list[Finding]:
         Finding(
             "power-short", Level.STOP, "circuit.power_spare",
             f"the final turn asks for {write(-result.power_spare, ACCELERATION)} more than full power gives",
-            "full power, gear and flap down", "Be lighter, turn wider, or carry more speed.",
+            "full power, gear and flap down", "Come aboard lighter, or turn wider.",
         )
     ]  # fmt: skip
 
 
 def _stall(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
     found = []
-    for name, where, margin in (
-        ("break", "in the break", result.stall_margin_break),
-        ("final", "in the final turn", result.stall_margin_final),
+    for name, where, margin, stall in (
+        ("break", "in the break", result.stall_margin_break, result.stall_in_break),
+        ("final", "in the final turn", result.stall_margin_final, result.stall_in_final),
     ):
         if margin < facts.least_margin:
-            more = write(facts.least_margin - margin, SPEED_MARGIN)
+            # the stall goes with the root of the weight
+            mass = facts.aeroplane.mass * ((stall + margin - facts.least_margin) / stall) ** 2
+            lighter = write(_rounded(mass, 10.0 * POUND, up=False), MASS)
             found.append(
                 Finding(
                     id=f"stall-margin-{name}",
@@ -216,7 +235,7 @@ def _stall(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
                     key=f"circuit.stall_margin_{name}",
                     value=f"{write(margin, SPEED_MARGIN)} over the stall {where}",
                     limit=f"the doctrine keeps {write(facts.least_margin, SPEED_MARGIN)}",
-                    remedy=f"Carry {more} more, turn with less bank, or be lighter.",
+                    remedy=f"Come aboard at {lighter} or less, or turn with less bank.",
                 )
             )
     return found

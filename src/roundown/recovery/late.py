@@ -11,7 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from roundown.figures import figure
-from roundown.motion.equations.kernel import in_ship_frame
+from roundown.motion.equations.kernel import Floats, in_ship_frame
 from roundown.motion.manoeuvre import Guard, HoldBank, HoldSpeed, Leg, Level, Until, fly
 from roundown.passes.pass_plan import PASS_INPUTS
 from roundown.quantities import AHEAD_OF_RAMP, ANGLE, DISTANCE, TIME
@@ -24,7 +24,10 @@ _FLOWN = "the planned final turn flown from a turn-in that much later (motion/ke
 
 @dataclass(frozen=True, kw_only=True)
 class Late:
-    """One delay: after a late turn-in the straight flight, after an early one what is left of the turn at the ramp."""
+    """One delay: after a late turn-in the straight flight, after an early one what is left of the turn at the ramp.
+
+    A turn so early that it stays ahead of the ramp has neither.
+    """
 
     delay: float
     rolled_out_ahead: float = figure(
@@ -32,7 +35,7 @@ class Late:
     )
     straight_time: float | None = figure(TIME, "straight flight from wings level to the ramp", _FLOWN, PASS_INPUTS)
     still_to_turn: float | None = figure(ANGLE, "turn still to make when the ramp is passed", _FLOWN, PASS_INPUTS)
-    off_centre: float = figure(
+    off_centre: float | None = figure(
         DISTANCE, "distance to port of the centre line when the ramp is passed", _FLOWN, PASS_INPUTS
     )
 
@@ -57,7 +60,7 @@ def late_turn_ins(circuit: Circuit, facts: CircuitFacts) -> dict[str, Late]:
         )
         flown = fly(begun, state, legs, setting)
         time, end = flown.record(-1)
-        ahead, port = in_ship_frame(time, end[0], end[1], rows)
+        ahead, _ = in_ship_frame(time, end[0], end[1], rows)
         if ahead <= 0.0:
             after = fly(time, end, [to_ramp], setting).record(-1)
             off_centre = in_ship_frame(after[0], after[1][0], after[1][1], rows)[1]
@@ -71,14 +74,17 @@ def late_turn_ins(circuit: Circuit, facts: CircuitFacts) -> dict[str, Late]:
         else:
             final = flown.records[flown.ends[0] :]
             places = np.array([in_ship_frame(float(r[0]), float(r[1]), float(r[2]), rows) for r in final])
-            lowest = int(np.argmin(places[:, 0]))
-            port = float(np.interp(0.0, places[lowest:, 0], places[lowest:, 1]))
-            heading = float(np.interp(0.0, places[lowest:, 0], final[lowest:, 5]))
+            still, off = _passing(final, places, end[4])
             found[name_of(delay)] = Late(
-                delay=delay,
-                rolled_out_ahead=ahead,
-                straight_time=None,
-                still_to_turn=abs(end[4] - heading),
-                off_centre=port,
+                delay=delay, rolled_out_ahead=ahead, straight_time=None, still_to_turn=still, off_centre=off
             )
     return found
+
+
+def _passing(final: Floats, places: Floats, last_heading: float) -> tuple[float | None, float | None]:
+    """Turn left and distance to port where the ramp is passed in the turn; None where the turn stays ahead of it."""
+    lowest = int(np.argmin(places[:, 0]))
+    if places[lowest, 0] > 0.0:
+        return None, None
+    heading = float(np.interp(0.0, places[lowest:, 0], final[lowest:, 5]))
+    return abs(last_heading - heading), float(np.interp(0.0, places[lowest:, 0], places[lowest:, 1]))

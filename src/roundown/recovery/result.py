@@ -23,6 +23,7 @@ from roundown.quantities import (
     CLIMB_RATE,
     CLOSING_SPEED,
     DISTANCE,
+    INDICATED_SPEED,
     LENGTH,
     OFF_NOSE,
     SPEED_MARGIN,
@@ -100,6 +101,11 @@ class CircuitResult:
         SPEED_MARGIN, "least speed over the stall in the final turn", _STALL, PASS_INPUTS
     )
     let_down: float = figure(CLIMB_RATE, "steepest let-down in the final turn", _SOLVED, PASS_INPUTS)
+    stall_in_break: float = figure(INDICATED_SPEED, "stall where the margin in the break is least", _STALL, PASS_INPUTS)
+    stall_in_final: float = figure(
+        INDICATED_SPEED, "stall where the margin in the final turn is least", _STALL, PASS_INPUTS
+    )
+    final_run: float = figure(DISTANCE, "run through the air from the ninety to the ramp", _SOLVED, PASS_INPUTS)
     descent_to_ramp: float = figure(
         LENGTH, "height to lose from the ninety to the ramp", "ninety height less deck height less ramp height",
         ("doctrine.circuit.ninety_height", "doctrine.circuit.ramp_height", "ship.deck_height"),
@@ -136,6 +142,8 @@ def describe(circuit: Circuit, facts: CircuitFacts) -> CircuitResult:
     through_air = float(np.trapezoid(ramp[:, 4], ramp[:, 0]))
     ramp_speed = setting.true_speed(facts.ramp_speed, facts.ramp_over_sea)
     closing_ramp = _closing(flown.end("to ramp")[1], facts)
+    break_margin, break_stall = _stall_margin(flown.leg("break"), setting)
+    final_margin, final_stall = _stall_margin(final, setting)
     return CircuitResult(
         initial_to_break=times["initial"],
         break_to_rollout=times["break"] - times["initial"],
@@ -159,8 +167,11 @@ def describe(circuit: Circuit, facts: CircuitFacts) -> CircuitResult:
         slowing_had=_slowing_had(flown.leg("break"), facts, setting),
         slowing_spare=slowing_spare,
         power_spare=power_spare,
-        stall_margin_break=_stall_margin(flown.leg("break"), setting),
-        stall_margin_final=_stall_margin(final, setting),
+        stall_margin_break=break_margin,
+        stall_margin_final=final_margin,
+        stall_in_break=break_stall,
+        stall_in_final=final_stall,
+        final_run=through_air,
         let_down=float(np.max(-climb)),
         descent_to_ramp=drop,
         final_slope=math.atan2(drop, through_air),
@@ -181,15 +192,17 @@ def _closing(state: State, facts: CircuitFacts) -> float:
     return math.hypot(east, north)
 
 
-def _stall_margin(records: Floats, setting: Setting) -> float:
-    """Least indicated speed over the stall along some records [m/s]."""
+def _stall_margin(records: Floats, setting: Setting) -> tuple[float, float]:
+    """Least indicated speed over the stall along some records, and the stall there [m/s]."""
     plane = setting.aeroplane
     climb = np.gradient(records[:, 3], records[:, 0])
     load = np.sqrt(1.0 - (climb / records[:, 4]) ** 2) / np.cos(records[:, 6])
     lift = plane.lift_clean + records[:, 8] * (plane.lift_flap - plane.lift_clean)
     stall = np.sqrt(2.0 * load * plane.mass * GRAVITY / (SEA_LEVEL_DENSITY * plane.wing_area * lift))
     shown = [setting.indicated_speed(float(r[4]), float(r[3])) for r in records]
-    return float(np.min(np.array(shown) - stall))
+    margin = np.array(shown) - stall
+    least = int(np.argmin(margin))
+    return float(margin[least]), float(stall[least])
 
 
 def _slowed(break_leg: Floats, downwind: Floats, facts: CircuitFacts, setting: Setting) -> float | None:

@@ -24,6 +24,7 @@ CALM = 0.01  # m/s, a natural wind below this counts as none
 WIDER = math.radians(
     15.0
 )  # rad, how much wider an angle may be to keep the strength; the project's own rule, no source
+NEAR_LIMIT = 0.025  # m/s, half of a tenth of a knot: beyond a speed limit by so little counts as on it
 _CLOSE = 1e-9  # rad or m/s, differences that are rounding
 _ONE_ANSWER = 1e-4  # m/s, two answers nearer than this are one: rounding parts them by its square root
 
@@ -161,7 +162,7 @@ def flight_course(
     usable = [
         _Candidate(course, min(max(speed, least_speed), greatest_speed), 0.0)
         for course, speed in exact
-        if least_speed - _CLOSE <= speed <= greatest_speed + _CLOSE
+        if least_speed - NEAR_LIMIT <= speed <= greatest_speed + NEAR_LIMIT
     ]
     if usable:
         reason = Outcome.CHOSEN if len(usable) == 2 else Outcome.EXACT

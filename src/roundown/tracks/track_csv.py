@@ -58,9 +58,14 @@ def read_track_csv(name: str, content: bytes, plane: NearPlane | None = None, st
             f"{name}:{skipped + 1}: the header lacks {', '.join(missing)}. Write the columns as in docs/track-csv.md."
         )
     rows: dict[str, list[tuple[datetime, dict[str, float]]]] = {}
-    for number, row in enumerate(reader, start=skipped + 2):
-        instant, values = _fix(name, number, row)
-        rows.setdefault(row.get("track_id") or "1", []).append((instant, values))
+    try:
+        for number, row in enumerate(reader, start=skipped + 2):
+            instant, values = _fix(name, number, row)
+            rows.setdefault(row.get("track_id") or "1", []).append((instant, values))
+    except csv.Error as error:
+        raise TrackError(
+            f"{name}: a quotation mark is not closed. Look for one after line {reader.line_num}."
+        ) from error
     if not rows:
         raise TrackError(f"{name}: there are no fixes in it. Record the flight again, or name another file.")
     first = min(fixes[0][0] for fixes in rows.values())
@@ -90,8 +95,10 @@ def _fix(name: str, number: int, row: dict[str, str | None]) -> tuple[datetime, 
             continue
         try:
             values[column] = float(text)
-        except ValueError as error:
-            raise TrackError(f"{name}:{number}: {column} = {text}: not a number. Write digits with a point.") from error
+        except ValueError:
+            values[column] = math.inf
+        if not math.isfinite(values[column]):
+            raise TrackError(f"{name}:{number}: {column} = {text}: not a number. Write digits with a point.")
     if not (abs(values["lat_deg"]) <= 90.0 and abs(values["lon_deg"]) <= 180.0):
         raise TrackError(f"{name}:{number}: the position is not on the earth. Look at lat_deg and lon_deg.")
     return instant, values
