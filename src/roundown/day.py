@@ -34,6 +34,7 @@ from roundown.solution import Cockpit, Solution, Unsolved
 SEA_PROFILE_TOP = 100.0  # m, as far as the power law of environment/wind.py holds
 DIAL = tuple(range(20, 41, 2))  # kt over the deck, the circuits solved beside today's
 SHOWN_SPEED, SHOWN_ANGLE = 0.05 * KNOT, 0.05 * DEGREE  # half of what is shown
+TOO_MUCH = 1.5  # of the wind wanted: above it a stop (own rule, no source)
 ENOUGH = (
     0.8  # of the wind wanted: below it a stop, from it a caution (own rule; PRO-06 has landings at 0.55, at a price)
 )
@@ -233,7 +234,8 @@ def _wind_findings(flight: Flight, day: Day) -> list[Finding]:
     turned = abs(wrap(flight.off_bow - day.number("doctrine.wind.off_bow")))
     if flight.attained or (abs(flight.short) < SHOWN_SPEED and turned < SHOWN_ANGLE):
         return []
-    level = Level.STOP if flight.over_deck < ENOUGH * wanted else Level.CAUTION
+    far_out = not ENOUGH * wanted <= flight.over_deck <= TOO_MUCH * wanted
+    level = Level.STOP if far_out else Level.CAUTION
     had = f"{write(flight.over_deck, WIND_OVER_DECK)} over the deck, {write(flight.off_bow, OFF_BOW)} off the bow"
     want = (
         f"wanted are {write(wanted, WIND_OVER_DECK)}, {write(day.number('doctrine.wind.off_bow'), OFF_BOW)} off the bow"

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 import tomllib
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 from typing import Any
 
@@ -16,6 +17,8 @@ from roundown.errors import Complaint
 
 KeyPath = tuple[str | int, ...]
 GREATEST_SIZE = 2_000_000  # bytes: an air plan is a few kB
+GREATEST_DEPTH = 20  # tables within tables: an air plan has five
+GREATEST_LENGTH = 1000  # characters of one part of a complaint
 
 
 @dataclass(frozen=True)
@@ -28,15 +31,19 @@ class Document:
 
     def line(self, path: KeyPath) -> int:
         """Line of a key, or of the nearest thing above it; 0 where there is none."""
-        lines = _lines(self.text)
         for end in range(len(path), 0, -1):
-            if path[:end] in lines:
-                return lines[path[:end]]
+            if path[:end] in self._lines:
+                return self._lines[path[:end]]
         return 0
+
+    @cached_property
+    def _lines(self) -> dict[KeyPath, int]:
+        return _lines(self.text)
 
     def complain(self, path: KeyPath, value: str, limit: str, remedy: str) -> Complaint:
         """A complaint about one key of this file."""
-        return Complaint(self.file, self.line(path), dotted(path), value, limit, remedy)
+        texts = (one_line(text) for text in (dotted(path), value, limit, remedy))
+        return Complaint(self.file, self.line(path), *texts)
 
 
 def dotted(path: KeyPath) -> str:
@@ -47,8 +54,44 @@ def dotted(path: KeyPath) -> str:
     return text
 
 
+def shown(value: Any) -> str:
+    """A value of a document as it stands in a complaint: on one line, and not all of a long one."""
+    text = one_line(_as_written(value))
+    return text if len(text) <= 60 else text[:57] + "..."
+
+
+def _as_written(value: Any) -> str:
+    if isinstance(value, str):
+        return f'"{value}"'
+    if isinstance(value, bool):
+        return str(value).lower()
+    if isinstance(value, dict):
+        return "{ " + ", ".join(f"{name} = {_as_written(item)}" for name, item in value.items()) + " }"
+    if isinstance(value, list):
+        return "[" + ", ".join(_as_written(item) for item in value) + "]"
+    try:
+        return str(value)
+    except ValueError:  # Python writes no whole number of more than 4300 digits
+        return "a very long number"
+
+
+def one_line(text: str) -> str:
+    """A text without line ends and control characters, cut where it is longer than anyone reads."""
+    plain = "".join(character if character.isprintable() else " " for character in text[: GREATEST_LENGTH + 1])
+    return plain if len(plain) <= GREATEST_LENGTH else plain[: GREATEST_LENGTH - 3] + "..."
+
+
 def open_document(file: str | Path) -> Document | Complaint:
-    """Read a TOML file; a file that is no TOML comes back as one complaint."""
+    """Read a TOML file; a file that cannot be read, or is no TOML, comes back as one complaint."""
+    try:
+        return _open(file)
+    except OSError as error:
+        return Complaint(
+            str(file), 0, "", "", f"cannot be read: {error.strerror or error}", "Look at the name and the folder"
+        )
+
+
+def _open(file: str | Path) -> Document | Complaint:
     name = str(file)
 
     def bad(line: int, limit: str, remedy: str) -> Complaint:
@@ -78,19 +121,35 @@ def parse_document(name: str, text: str) -> Document | Complaint:
     text = text.replace("\r\n", "\n")
     if not text.strip():
         return Complaint(name, 0, "", "", "the file is empty", "Run `roundown new` to write a plan to start from")
+    too_deep = Complaint(name, 0, "", "", "brackets are nested too deeply", "Name a plan file")
     try:
-        return Document(name, text, tomllib.loads(text))
+        data = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         place = re.search(r"\(at line (\d+), column (\d+)\)", str(error))
-        what = str(error).split(" (at ", maxsplit=1)[0]
-        line = int(place[1]) if place else text.count("\n") + 1
-        shown = text.splitlines()[line - 1].strip()[:60] if line <= text.count("\n") + 1 and text.splitlines() else ""
+        what = one_line(str(error).split(" (at ", maxsplit=1)[0])
+        lines = text.rstrip("\n").split("\n")
+        line = int(place[1]) if place else len(lines)
+        stands = one_line(lines[line - 1].strip()[:60]) if line <= len(lines) else ""
         return Complaint(
-            name, line, "", "", f"not TOML: {what}" + (f": {shown}" if shown else ""),
+            name, line, "", "", f"not TOML: {what}" + (f": {stands}" if stands else ""),
             'Texts stand in quotes, as in wind = "070/12 kt"',
         )  # fmt: skip
+    except ValueError:  # Python reads no whole number of more than 4300 digits
+        return Complaint(name, 0, "", "", "a number in it is too long to read", "Look at the figures")
     except RecursionError:
-        return Complaint(name, 0, "", "", "brackets are nested too deeply", "Name a plan file")
+        return too_deep
+    return too_deep if _depth(data) > GREATEST_DEPTH else Document(name, text, data)
+
+
+def _depth(data: dict[str, Any]) -> int:
+    """How many tables and lists stand one in the other."""
+    depth = 0
+    level: list[Any] = [data]
+    while level:
+        depth += 1
+        inner = [item for part in level for item in (part.values() if isinstance(part, dict) else part)]
+        level = [item for item in inner if isinstance(item, (dict, list))]
+    return depth
 
 
 def _nearest_file(path: Path) -> str:

@@ -96,7 +96,7 @@ TRUE_DIRECTION = Kind("true direction", "angle", "deg", "deg", "070", ("true", "
 MAGNETIC_DIRECTION = Kind("magnetic direction", "angle", "deg", "deg", "083 magnetic", ("magnetic", "M"), True)
 COCKPIT_DIRECTION = Kind("heading by the cockpit's compass", "angle", "deg", "deg", "083")
 OFF_BOW = Kind("angle off the bow", "angle", "deg", "deg", "10 deg port", ("port", "starboard"), decimals=1)
-OFF_NOSE = Kind("angle off the nose", "angle", "deg", "deg", "60 deg off nose", ("off nose",), decimals=1)
+OFF_NOSE = Kind("angle off the nose", "angle", "deg", "deg", "60 deg off nose", ("off nose",))
 VARIATION = Kind("angle east or west", "angle", "deg", "deg", "7 deg E", ("E", "W"), decimals=1)
 LENGTH = Kind("length", "length", "ft", "m", "870 ft")
 DISTANCE = Kind("distance", "length", "yd", "m", "1000 yd")
@@ -109,6 +109,7 @@ AHEAD_OF_RAMP = Kind(
     "distance ahead of the ramp", "length", "yd", "m", "700 yd ahead of ramp", ("ahead of ramp",), True
 )
 ANGLE = Kind("angle", "angle", "deg", "deg", "30 deg", decimals=1)
+BANK = Kind("bank", "angle", "deg", "deg", "30 deg")
 COURSE_CHANGE = Kind("change of course", "angle", "deg", "deg", "45 deg")
 TURN_RATE = Kind("angle rate", "rate", "deg/s", "deg/s", "12 deg/s", decimals=2)
 TIME = Kind("time", "time", "s", "s", "30 s", decimals=1)
@@ -289,10 +290,10 @@ def in_unit(value: float, unit: str, dimension: str) -> float:
     return (value - (_OFFSET[unit] if dimension == "temperature" else 0.0)) / _UNITS[dimension][unit]
 
 
-def plain(value: float, kind: Kind) -> float:
-    """A SI value as a plain number of the kind's trade unit; directions in [0, 360)."""
+def plain(value: float, kind: Kind, decimals: int = 12) -> float:
+    """A SI value as a plain number of the kind's trade unit, rounded; directions in [0, 360) after rounding."""
     number = in_unit(value, kind.unit, kind.dimension)
-    return number % 360.0 % 360.0 if kind in _DIRECTIONS else number  # twice: -1e-20 % 360 is 360
+    return round(number % 360.0, decimals) % 360.0 if kind in _DIRECTIONS else round(number, decimals)
 
 
 def write(value: float, kind: Kind, *, metric: bool = False, decimals: int | None = None, words: bool = False) -> str:

@@ -9,6 +9,7 @@ import numpy as np
 import numpy.typing as npt
 import pytest
 
+from roundown.errors import NoSolution
 from roundown.motion.path import MadeBy, Path, Source
 from roundown.recovery.circuit import Circuit
 from roundown.recovery.facts import CircuitFacts
@@ -85,10 +86,22 @@ def test_a_bank_error_is_held_and_mended_behind_the_ship(demo_facts: CircuitFact
     assert abs(port[last]) < 20.0
 
 
-def test_a_turn_in_asked_for_before_the_roll_out_comes_at_the_roll_out(demo_facts: CircuitFacts, solved: Solve) -> None:
-    """Limit case: 60 s early; the path is still a path, time rising, nothing in it unknown."""
+@pytest.mark.parametrize(("late", "bank_error"), [(-60.0, 0.0), (0.0, 50.0), (0.0, -24.0)])
+def test_a_pass_nobody_could_fly_is_refused(
+    demo_facts: CircuitFacts, solved: Solve, late: float, bank_error: float
+) -> None:
+    """Limit cases: a turn-in before the roll-out, 75 degrees of bank, 1 degree of bank."""
     circuit, _ = solved(demo_facts)
-    path = rehearse(circuit, demo_facts, -60.0)
+    with pytest.raises(NoSolution):
+        rehearse(circuit, demo_facts, late, math.radians(bank_error))
+
+
+@pytest.mark.parametrize("late", [-6.0, -4.0, 6.0])
+def test_a_pass_ends_soon_after_its_turn_or_the_ramp(demo_facts: CircuitFacts, solved: Solve, late: float) -> None:
+    """Limit cases: a turn so early that it stays ahead of the ramp is not followed round the ocean."""
+    circuit, _ = solved(demo_facts)
+    path = rehearse(circuit, demo_facts, late)
+    assert path.time[-1] < circuit.flown.record(-1)[0] + 30.0
     for name, channel in path.channels.items():
         assert np.all(np.isfinite(channel.values)), name
 

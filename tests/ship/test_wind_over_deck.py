@@ -694,7 +694,7 @@ def test_monstrous_numbers_still_give_numbers(
         (
             (0.0, 0.0, 30.0, 0.0, 90.0, 0.0, 25.0),
             (
-                "It is calm, so the ship must make 30.0 kt over the deck from dead ahead herself, and can only "
+                "It is calm, so the ship makes all the wind herself, and it comes "
                 "from dead ahead; steer 090 at 25.0 kt for 25.0 kt over the deck from dead ahead, 5.0 kt short: "
                 "accept that, or wait for wind."
             ),
@@ -712,7 +712,7 @@ def test_monstrous_numbers_still_give_numbers(
             (
                 "The natural wind of 35.0 kt from 000 alone is more than 25.0 kt over the deck from dead ahead; "
                 "steer 000 at 0.0 kt for 35.0 kt over the deck from dead ahead, 10.0 kt too much: accept that, "
-                "or plan for more wind over the deck."
+                "or wait for less wind, or plan for 35.0 kt over the deck."
             ),
         ),
         (

@@ -8,7 +8,7 @@ from importlib import resources
 from typing import Any
 
 from roundown.catalog.types import DOCTRINE_KEYS, SINGULAR, TABLES, Catalog, Entry, Key
-from roundown.documents import Document, KeyPath, parse_document
+from roundown.documents import Document, KeyPath, dotted, parse_document, shown
 from roundown.errors import CatalogError, Complaint, QuantityError
 from roundown.figures import Given, Givens, Origin, given_number, given_word
 from roundown.quantities import read, write
@@ -39,11 +39,21 @@ def check_format(document: Document) -> list[Complaint]:
     given = document.data.get("format")
     if given == FORMAT and not isinstance(given, bool):
         return []
-    shown = "" if given is None else str(given)
     limit = f"this program reads format {FORMAT}" if given is not None else "the file must say its format"
     newer = isinstance(given, int) and not isinstance(given, bool) and given > FORMAT
     remedy = "The file is from a newer version; update roundown" if newer else f"Write format = {FORMAT} at the top"
-    return [document.complain(("format",), shown, limit, remedy)]
+    return [document.complain(("format",), "" if given is None else shown(given), limit, remedy)]
+
+
+def check_names(document: Document, allowed: Iterable[str]) -> list[Complaint]:
+    """Whether every key and table at the top of a file is one of those allowed there."""
+    complaints = []
+    for name in document.data:
+        if name not in allowed:
+            near = nearest(name, allowed)
+            remedy = f"Did you mean {near}" if near else f"Allowed are {', '.join(allowed)}"
+            complaints.append(document.complain((name,), "", "there is no such key here", remedy))
+    return complaints
 
 
 def add_entries(catalog: Catalog, document: Document, source: str) -> list[Complaint]:
@@ -55,7 +65,7 @@ def add_entries(catalog: Catalog, document: Document, source: str) -> list[Compl
     head = document.data.get("source", source)
     if not isinstance(head, str):
         complaints.append(
-            document.complain(("source",), _shown(head), "a source is a text in quotes", "Say who gives it")
+            document.complain(("source",), shown(head), "a source is a text in quotes", "Say who gives it")
         )
         head = source
     for table, keys in TABLES.items():
@@ -63,7 +73,7 @@ def add_entries(catalog: Catalog, document: Document, source: str) -> list[Compl
         if not isinstance(entries, dict):
             complaints.append(
                 document.complain(
-                    (table,), _shown(entries), f"{table} are tables", f"Write [{table}.name] above its keys"
+                    (table,), shown(entries), f"{table} are tables", f"Write [{table}.name] above its keys"
                 )
             )
             continue
@@ -71,7 +81,7 @@ def add_entries(catalog: Catalog, document: Document, source: str) -> list[Compl
             path: KeyPath = (table, name)
             if not isinstance(raw, dict):
                 complaints.append(
-                    document.complain(path, _shown(raw), f"a {SINGULAR[table]} is a table", f"Write [{table}.{name}]")
+                    document.complain(path, shown(raw), f"a {SINGULAR[table]} is a table", f"Write [{table}.{name}]")
                 )
                 continue
             if name in catalog[table]:
@@ -106,7 +116,7 @@ def read_keys(
     complaints: list[Complaint] = []
     if not isinstance(raw, dict):
         return {}, [
-            document.complain(path, _shown(raw), "a table is wanted here", f"Write [{'.'.join(map(str, path))}]")
+            document.complain(path, shown(raw), "a table is wanted here", f"Write [{'.'.join(map(str, path))}]")
         ]
     for name, value in _flat(raw, known):
         here = (*path, *name.split("."))
@@ -118,15 +128,24 @@ def read_keys(
         try:
             values[name] = _given(value, known[name], Origin(document.file, here, source))
         except QuantityError as error:
-            complaints.append(document.complain(here, _shown(value), error.limit, error.remedy))
+            complaints.append(document.complain(here, shown(value), error.limit, error.remedy))
     tried = {name for name, _ in _flat(raw, known)}
     for name, key in known.items():
         if key.needed and not partial and name not in tried:
-            example = f'"{key.kinds[0].example}"' if key.kinds else f'"{key.choices[0]}"' if key.choices else '"..."'
-            complaints.append(
-                document.complain((*path, *name.split(".")), "", f"{key.meaning}: missing", f"Add {name} = {example}")
-            )
+            here = (*path, *name.split("."))
+            remedy = f'Add {here[-1]} = "{_example(key)}" under [{dotted(here[:-1])}]'
+            complaints.append(document.complain(here, "", f"{key.meaning}: missing", remedy))
     return values, complaints
+
+
+def _example(key: Key) -> str:
+    """A text the key would take."""
+    if not key.kinds:
+        return key.choices[0] if key.choices else "..."
+    kind = key.kinds[0]
+    if key.low <= read(kind.example, kind, band=True).band.aim <= key.high:
+        return kind.example
+    return write(0.5 * (key.low + key.high), kind, words=True)
 
 
 def nearest(word: str, words: Iterable[str]) -> str:
@@ -168,7 +187,7 @@ def _given(raw: Any, key: Key, origin: Origin) -> Given:
         value, source = raw["value"], raw.get("source", source)
         if not isinstance(source, str) or not source.strip():
             raise QuantityError("a source is a text in quotes", "Say who gives the value")
-    if not source:
+    if not source.strip():
         raise QuantityError(
             "a catalog value needs a source", 'Write { value = "...", source = "..." } or a source at the head'
         )
@@ -179,10 +198,12 @@ def _given(raw: Any, key: Key, origin: Origin) -> Given:
         and key.kinds
         and key.kinds[0].dimension == "ratio"
     ):
-        value = str(value)
+        value = f"{value:f}" if "e-" in shown(value) else shown(value)
     if not isinstance(value, str):
         example = key.kinds[0].example if key.kinds else key.choices[0] if key.choices else "text"
         raise QuantityError("a text in quotes is wanted, with its unit", f'Write for example "{example}"')
+    if len(value.splitlines()) > 1:
+        raise QuantityError("the text has several lines", "Write it on one line")
     if not key.kinds:
         if not value.strip():
             raise QuantityError("the text is empty", "Write something people can read")
@@ -200,11 +221,6 @@ def _given(raw: Any, key: Key, origin: Origin) -> Given:
         if wrong:
             raise QuantityError(f"{word} {write(bound, quantity.kind)} is allowed", "Look at the figure and its unit")
     return given_number(quantity.band.aim, quantity.kind, origin, quantity.band, value)
-
-
-def _shown(value: Any) -> str:
-    text = f'"{value}"' if isinstance(value, str) else str(value)
-    return text if len(text) <= 60 else text[:57] + "..."
 
 
 def overlay(base: Givens, over: Givens) -> dict[str, Given]:

@@ -62,7 +62,7 @@ def run(arguments: list[str] | None = None) -> None:
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(0)
-    except KeyboardInterrupt:
+    except (KeyboardInterrupt, EOFError):  # at a question of `roundown new` the end of the input is a no
         print("Stopped; nothing was written.", file=sys.stderr)
         sys.exit(130)
     sys.exit(code if isinstance(code, int) else 0)

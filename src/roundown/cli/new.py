@@ -8,7 +8,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from roundown.errors import QuantityError, RoundownError
+from roundown.errors import PlanError, QuantityError, RoundownError
 from roundown.quantities import HEIGHT_OVER_SEA, INDICATED_SPEED, KNOT, LENGTH, MASS, SHIP_SPEED, Kind, read, read_wind
 
 # name, question, kind, what is added where a person leaves it out, an example, allowed low and high [SI]
@@ -57,10 +57,27 @@ def new(
         raise RoundownError("the approach speed must be above the stall. Look at the two speeds.")
     if values["break_speed"] <= values["approach_speed"]:
         raise RoundownError("the speed at the break must be above the approach speed. Look at the two speeds.")
-    sketch = Sketch(**values, wind_from=wind_from, wind_speed=wind_speed)
-    write_file(output, draft_plan(sketch, wind_text).encode())
+    text = draft_plan(Sketch(**values, wind_from=wind_from, wind_speed=wind_speed), wind_text)
+    _read_back(text)
+    write_file(output, text.encode())
     print(f"Written to {output}. Next: roundown check {output}, then roundown brief {output} -o brief")
     return 0
+
+
+def _read_back(text: str) -> None:
+    """Look whether the plan can be read. Raises RoundownError when an estimate is like no ship or aeroplane."""
+    from roundown.documents import Document, parse_document
+    from roundown.plan.read import day_of
+
+    document = parse_document("plan", text)
+    assert isinstance(document, Document)
+    try:
+        day_of(document)
+    except PlanError as error:
+        wrong = "; ".join(f"{complaint.key}: {complaint.limit}" for complaint in error.complaints)
+        raise RoundownError(
+            f"these numbers do not belong together: {wrong}. Look at weight, stall and deck run; nothing was written."
+        ) from error
 
 
 def _answer(question: tuple[str, str, Kind, str, str, float, float], text: str | None) -> float:

@@ -14,9 +14,14 @@ def rehearse(
     plan: Path,
     *,
     csv: Annotated[Path, Parameter(help="File to write the recording to.")],
-    late: Annotated[str, Parameter(help='How late the turn-in is, as in "4 s"; early is "-4 s".')] = "0 s",
+    late: Annotated[
+        str, Parameter(help='How late the turn-in is, as in "4 s"; early is "-4 s".', allow_leading_hyphen=True)
+    ] = "0 s",
     bank_error: Annotated[
-        str, Parameter(help='Bank of the final turn more than planned, as in "3 deg" or "-3 deg".')
+        str,
+        Parameter(
+            help='Bank of the final turn more than planned, as in "3 deg" or "-3 deg".', allow_leading_hyphen=True
+        ),
     ] = "0 deg",
 ) -> int:
     """Write the planned pass, or one with a stated error, as a recording to practise reading and debriefing on.

@@ -69,6 +69,7 @@ Margins = tuple[float, float, float, float, float, float, float, float, float]
 TICK = 0.1  # s, control tick of feedback laws
 CLOSE = 1e-9  # a margin this small counts as reached (s, m, m/s or rad)
 ROLL_STEP = math.radians(5.0)  # most change of bank in a step: the turn rate goes with its tangent
+STEEPEST = 0.5  # climb or descent over airspeed beyond which a row ends: no aeroplane of this kind does it
 NEVER = 1.0  # margin of a switch that is not waiting
 
 # lateral laws, speed laws, guards
@@ -77,7 +78,7 @@ HOLD_SPEED, CHANGE_SPEED, SPEED_BY_HEADING = 0, 1, 2
 TURN_DONE, TIME, SHIP_X, SHIP_Y, HEADING, HEIGHT, SPEED, RANGE = 0, 1, 2, 3, 4, 5, 6, 7
 
 # how a row ended
-MET, OUT_OF_TIME, OUT_OF_ROOM = 0, 1, 2
+MET, OUT_OF_TIME, OUT_OF_ROOM, TOO_STEEP = 0, 1, 2, 3
 
 
 def _guard_value(t: float, s: State, row: Row, begun: float, air: Air, track: Floats) -> float:
@@ -371,8 +372,8 @@ def _fly_row(
 
     longest_step : longest step recorded [s]; feedback laws step no further than the control tick
     out : (n, 9) filled from index `first` on with time and state; out[first] is the start of the row
-    Returns (index of the last record, MET, OUT_OF_TIME or OUT_OF_ROOM). A turn to a heading is met when it has rolled
-    out. Other guards are armed only once their value has left zero on the side the wanted direction comes from.
+    Returns (index of the last record, MET, OUT_OF_TIME, OUT_OF_ROOM or TOO_STEEP). A turn to a heading is met when it
+    has rolled out. Other guards are armed once their value has left zero on the side the wanted direction comes from.
     """
     begun = t
     next_tick = t if row[R_LATERAL] == REGAIN_LINE or row[R_LATERAL] == CLOSE_ON else math.inf
@@ -408,6 +409,8 @@ def _fly_row(
             n += int(t + cut > t)  # two switches can be closer together than the time of day can tell
             t += cut
             record(out, n, t, s)
+        if abs(climb_of(s, row, mode[M_HEIGHT])) > STEEPEST * s[3]:
+            return n, TOO_STEEP
         if which == 9:
             return n, MET
         if which >= 0:

@@ -143,6 +143,7 @@ class Outcome(IntEnum):
     MET = kernel.MET
     OUT_OF_TIME = kernel.OUT_OF_TIME
     OUT_OF_ROOM = kernel.OUT_OF_ROOM
+    TOO_STEEP = kernel.TOO_STEEP
 
 
 @dataclass(frozen=True, eq=False)

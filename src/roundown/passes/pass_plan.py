@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from roundown.figures import figure
 from roundown.quantities import (
     AHEAD_OF_RAMP,
-    ANGLE,
+    BANK,
     DISTANCE,
     HEIGHT_OVER_SEA,
     INDICATED_SPEED,
@@ -60,7 +60,7 @@ class Gate:
     north: float = figure(DISTANCE, "north of where the ramp was at the initial", FLOWN, PASS_INPUTS)
     height: float = figure(HEIGHT_OVER_SEA, "height", FLOWN, PASS_INPUTS)
     heading: float = figure(TRUE_DIRECTION, "heading of the nose", FLOWN, PASS_INPUTS)
-    bank: float = figure(ANGLE, "bank, to starboard positive", FLOWN, PASS_INPUTS)
+    bank: float = figure(BANK, "bank, to starboard positive", FLOWN, PASS_INPUTS)
     indicated: float = figure(INDICATED_SPEED, "indicated airspeed", FLOWN, PASS_INPUTS)
     ramp_off_nose: float = figure(OFF_NOSE, "bearing of the ramp off the nose, either side", FLOWN, PASS_INPUTS)
     height_band: Band | None

@@ -31,6 +31,7 @@ DRAG, GEAR_DRAG, FLAP_DRAG = 0.026, 0.018, 0.06  # coefficients
 ROLLING = 0.03  # friction on the deck
 MERIT = 0.76  # propeller's figure of merit
 DECK_LENGTH_TO_HEIGHT = 12.5
+SHORTEST_DECK, LONGEST_DECK = 260 * 0.3048, 1200 * 0.3048  # m
 NINETY_OVER_DECK = 25 * 0.3048  # m
 
 
@@ -70,7 +71,7 @@ def draft_plan(sketch: Sketch, wind: str) -> str:
     span = math.sqrt(ASPECT_RATIO * area)
     diameter = 0.31 * span
     power = estimated_power(sketch, area, diameter)
-    length = DECK_LENGTH_TO_HEIGHT * sketch.deck_height
+    length = min(max(DECK_LENGTH_TO_HEIGHT * sketch.deck_height, SHORTEST_DECK), LONGEST_DECK)
     downwind = sketch.approach_speed + 10.0 * KNOT
 
     ninety = write(sketch.deck_height + NINETY_OVER_DECK, HEIGHT_OVER_SEA)
@@ -115,7 +116,7 @@ label = {{ value = "my ship", source = "given in the plan" }}
 deck_height = {{ value = "{write(sketch.deck_height, HEIGHT_OVER_SEA)} over sea", source = "given in the plan" }}
 greatest_speed = {{ value = "{write(sketch.ship_speed, SHIP_SPEED)}", source = "given in the plan" }}
 # estimated
-deck_length = {{ value = "{write(length, LENGTH)}", source = "estimated: 12.5 times deck height" }}
+deck_length = {{ value = "{write(length, LENGTH)}", source = "estimated: 12.5 times deck height, 260 to 1200 ft" }}
 deck_width = {{ value = "{write(0.12 * length, LENGTH)}", source = "estimated" }}
 island_place = {{ value = "{write(0.52 * length, LENGTH)} ahead of ramp", source = "estimated" }}
 least_speed = {{ value = "{write(min(5.0 * KNOT, sketch.ship_speed), SHIP_SPEED)}", source = "estimated" }}

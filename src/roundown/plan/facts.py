@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from dataclasses import dataclass
-from datetime import UTC, datetime
+from datetime import datetime
 
 from roundown.documents import Document
 from roundown.figures import Given, Givens
@@ -44,8 +44,3 @@ class Day:
                 line = document.line(given.origin.path)
                 return f"{document.file}:{line}" if line else document.file
         return given.origin.file
-
-
-def utc(text: str) -> datetime:
-    """An ISO date and time as an instant. Raises ValueError."""
-    return datetime.fromisoformat(text).replace(tzinfo=UTC)

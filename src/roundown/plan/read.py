@@ -12,16 +12,16 @@ from roundown.catalog.load import (
     add_entries,
     builtin_catalog,
     check_format,
+    check_names,
     find_entry,
-    nearest,
     overlay,
 )
 from roundown.catalog.load import read_keys as read_catalog_keys
 from roundown.catalog.types import DOCTRINE_KEYS, Catalog, Entry
-from roundown.documents import Document, KeyPath, open_document
+from roundown.documents import Document, KeyPath, open_document, shown
 from roundown.errors import Complaint, PlanError, QuantityError
 from roundown.figures import Given, Origin, given_number, given_word
-from roundown.plan.facts import Day, utc
+from roundown.plan.facts import Day
 from roundown.plan.schema import DEFAULTS, SECTIONS, TOP_KEYS, WIND_KEYS
 from roundown.quantities import DEGREE, TRUE_DIRECTION, VARIATION, WIND_SPEED, Kind, read, read_wind
 
@@ -48,11 +48,7 @@ def day_of(document: Document) -> Day:
     complaints = check_format(document)
     catalog, documents, wrong = _catalogs(document)
     complaints += wrong
-    for name in document.data:
-        if name not in TOP_KEYS:
-            near = nearest(name, TOP_KEYS)
-            remedy = f"Did you mean {near}" if near else f"Allowed are {', '.join(TOP_KEYS)}"
-            complaints.append(document.complain((name,), "", "there is no such key here", remedy))
+    complaints += check_names(document, TOP_KEYS)
     givens: dict[str, Given] = {}
     for section in SECTIONS:
         values, wrong = _section(document, section)
@@ -64,7 +60,7 @@ def day_of(document: Document) -> Day:
     values, wrong = _deviation(document, givens)
     givens |= values
     complaints += wrong
-    complaints += _resolve(document, catalog, givens)
+    complaints += _resolve(documents, catalog, givens)
     title, start = _title_and_start(document, givens, complaints)
     if complaints:
         raise PlanError(sorted(complaints, key=lambda complaint: (complaint.file != document.file, complaint.line)))
@@ -78,16 +74,17 @@ def _catalogs(document: Document) -> tuple[Catalog, list[Document], list[Complai
     named = document.data.get("catalog", [])
     if not isinstance(named, list) or not all(isinstance(name, str) for name in named):
         complaints.append(
-            document.complain(("catalog",), str(named), "a list of files is wanted", 'Write catalog = ["mine.toml"]')
+            document.complain(("catalog",), shown(named), "a list of files is wanted", 'Write catalog = ["mine.toml"]')
         )
         named = []
     for i, name in enumerate(named):
         other = open_document(Path(document.file).parent / name)
         if isinstance(other, Complaint):
-            complaints.append(document.complain(("catalog", i), f'"{name}"', other.limit, other.remedy))
+            complaints.append(document.complain(("catalog", i), shown(name), other.limit, other.remedy))
             continue
         documents.append(other)
         complaints += check_format(other)
+        complaints += check_names(other, TOP_KEYS)
         complaints += add_entries(catalog, other, "")
     complaints += add_entries(catalog, document, GIVEN_IN_PLAN)
     return catalog, documents, complaints
@@ -136,7 +133,7 @@ def _expand(
         for part, number, kind in parse(given.word):
             givens[f"{section}.{part}"] = given_number(number, kind, given.origin, None, given.word)
     except QuantityError as error:
-        complaints.append(document.complain(given.origin.path, f'"{given.word}"', error.limit, error.remedy))
+        complaints.append(document.complain(given.origin.path, shown(given.word), error.limit, error.remedy))
 
 
 def _position(text: str) -> list[tuple[str, float, Kind]]:
@@ -166,7 +163,7 @@ def _winds(document: Document) -> tuple[dict[str, Given], list[Complaint]]:
     path: KeyPath = ("weather", "winds")
     if not isinstance(raw, list) or not all(isinstance(item, dict) for item in raw):
         example = 'Write winds = [{ height = "1000 ft over sea", wind = "075/15 kt" }]'
-        return {}, [document.complain(path, str(raw)[:60], "a list of winds by height is wanted", example)]
+        return {}, [document.complain(path, shown(raw), "a list of winds by height is wanted", example)]
     givens: dict[str, Given] = {}
     complaints: list[Complaint] = []
     below = 10.0
@@ -183,7 +180,7 @@ def _winds(document: Document) -> tuple[dict[str, Given], list[Complaint]]:
             if height.value <= below:
                 complaints.append(
                     document.complain(
-                        (*path, i, "height"), height.text, "heights must rise, from above 10 m", "Sort the winds"
+                        (*path, i, "height"), shown(height.text), "heights must rise, from above 10 m", "Sort the winds"
                     )
                 )
             below = height.value
@@ -198,22 +195,35 @@ def _deviation(document: Document, givens: dict[str, Given]) -> tuple[dict[str, 
     wanted = "cockpit.headings" in givens and givens["cockpit.headings"].word == "compass"
     example = 'Write deviation = { "000" = "2 deg E", "180" = "1 deg W" }'
     if not isinstance(raw, dict) or (wanted and not raw):
-        return {}, [document.complain(path, str(raw)[:60], "compass headings need the deviation by heading", example)]
+        return {}, [
+            document.complain(
+                path, shown(raw) if raw else "", "compass headings need the deviation by heading", example
+            )
+        ]
     found: dict[str, Given] = {}
     complaints: list[Complaint] = []
     for name, text in raw.items():
         try:
-            read(str(name), TRUE_DIRECTION)
-            value = read(str(text), VARIATION).band.aim
+            value = _row_of_card(name, text, example)
             origin = Origin(document.file, (*path, name), GIVEN_IN_PLAN)
-            found[f"cockpit.deviation.{name}"] = given_number(value, VARIATION, origin, None, str(text))
+            found[f"cockpit.deviation.{name}"] = given_number(value, VARIATION, origin, None, text)
         except QuantityError as error:
-            complaints.append(document.complain((*path, name), str(text)[:60], error.limit, error.remedy))
+            complaints.append(document.complain((*path, name), shown(text), error.limit, error.remedy))
     return found, complaints
 
 
-def _resolve(document: Document, catalog: Catalog, givens: dict[str, Given]) -> list[Complaint]:
-    """Put the ship, the type and the doctrine with its overrides into the givens."""
+def _row_of_card(heading: str, text: Any, example: str) -> float:
+    """The deviation on one heading of the card [rad]. Raises QuantityError."""
+    if not re.fullmatch(r"\d{3}", heading) or int(heading) >= 360:
+        raise QuantityError("a heading of the card is three digits from 000 to 359", example)
+    if not isinstance(text, str):
+        raise QuantityError("a text in quotes is wanted, with its unit", example)
+    return read(text, VARIATION).band.aim
+
+
+def _resolve(documents: list[Document], catalog: Catalog, givens: dict[str, Given]) -> list[Complaint]:
+    """Put the ship, the type and the doctrine with its overrides into the givens. documents : the plan comes first."""
+    document = documents[0]
     complaints: list[Complaint] = []
 
     def entry(table: str, key: str) -> Entry | None:
@@ -223,7 +233,7 @@ def _resolve(document: Document, catalog: Catalog, givens: dict[str, Given]) -> 
         found = find_entry(catalog, table, given.word)
         if isinstance(found, Entry):
             return found
-        complaints.append(document.complain(given.origin.path, f'"{given.word}"', *found))
+        complaints.append(document.complain(given.origin.path, shown(given.word), *found))
         return None
 
     ship, kind, doctrine = (
@@ -242,8 +252,9 @@ def _resolve(document: Document, catalog: Catalog, givens: dict[str, Given]) -> 
         givens |= {f"ship.{name}": given for name, given in ship.values.items()}
         low, high = ship.values.get("least_speed"), ship.values.get("greatest_speed")
         if low and high and low.value > high.value:
+            hers = next((each for each in documents if each.file == low.origin.file), document)
             complaints.append(
-                document.complain(low.origin.path, low.text, "least speed is above the greatest", "Exchange the two")
+                hers.complain(low.origin.path, shown(low.text), "least speed is above the greatest", "Exchange the two")
             )
     if kind is not None:
         givens |= {f"type.{name}": given for name, given in kind.values.items()}
@@ -257,26 +268,32 @@ def _title_and_start(
     document: Document, givens: dict[str, Given], complaints: list[Complaint]
 ) -> tuple[str, dt.datetime]:
     title = document.data.get("title", "")
-    if not isinstance(title, str):
-        complaints.append(document.complain(("title",), str(title), "a title is a text in quotes", "Put it in quotes"))
+    if not isinstance(title, str) or len(title.splitlines()) > 1:
+        complaints.append(
+            document.complain(("title",), shown(title), "a title is one line of text in quotes", "Put it in quotes")
+        )
         title = ""
-    start = dt.datetime(2000, 1, 1, tzinfo=dt.UTC)
-    date, time = givens.pop("place.date", None), givens.pop("place.time", None)
-    if date is not None and time is not None:
+    date, time = dt.date(2000, 1, 1), dt.time()
+    given = givens.pop("place.date", None)
+    if given is not None:
         try:
-            start = utc(f"{date.word[:10]}T{time.word}")
+            date = dt.date.fromisoformat(given.word)
         except ValueError:
-            for given, example in ((date, "1949-03-17"), (time, "14:30")):
-                try:
-                    utc(f"{date.word[:10]}T00:00" if given is date else f"2000-01-01T{time.word}")
-                except ValueError:
-                    complaints.append(
-                        document.complain(
-                            given.origin.path, f'"{given.word}"', "not a date or time", f'Write "{example}"'
-                        )
-                    )
-        if start.year < 1900 or start.year > 2050:
+            complaints.append(_no_moment(document, given, "not a date", "1949-03-17"))
+        if not 1900 <= date.year <= 2050:
             complaints.append(
-                document.complain(date.origin.path, date.word, "years 1900 to 2050", "Choose another date")
+                document.complain(given.origin.path, shown(given.word), "years 1900 to 2050", "Choose another date")
             )
-    return title or Path(document.file).stem, start
+    given = givens.pop("place.time", None)
+    if given is not None:
+        try:
+            time = dt.time.fromisoformat(given.word)
+        except ValueError:
+            complaints.append(_no_moment(document, given, "not a time", "14:30"))
+        if time.utcoffset():
+            complaints.append(_no_moment(document, given, "universal time is wanted, without an offset", "14:30"))
+    return title or Path(document.file).stem, dt.datetime.combine(date, time.replace(tzinfo=dt.UTC))
+
+
+def _no_moment(document: Document, given: Given, limit: str, example: str) -> Complaint:
+    return document.complain(given.origin.path, shown(given.word), limit, f'Write "{example}"')

@@ -46,6 +46,14 @@ COARSE = 1.0  # s, longest step while solving; the answer is flown again with th
 LONGEST = 400.0  # s, of any leg
 LEAST_RUN = 0.01  # m from the initial to the break, so that a break at the datum itself is passed and not stood on
 MISS_ALLOWED = 0.05  # m, of the flown answer at the ramp
+STUCK = {  # by the number of legs begun
+    1: (
+        "The break place is never reached: the ship is as fast as the aeroplane",
+        "Fly faster, or ask for less wind over the deck",
+    ),
+    2: ("The break does not end", "Fly faster, or break with more bank"),
+    3: ("The downwind leg cannot be flown", "Let down more gently, or fly faster"),
+}
 SETTLINGS = 8  # most rounds in which the place of the turn-in and the state there settle
 PAST_RAMP = 3000.0  # m astern, where a downwind leg looked along is given up
 
@@ -187,12 +195,9 @@ def _solve(facts: CircuitFacts) -> Circuit | NoCircuit:
     state = start_state(facts)
     far = Until(Guard.SHIP_AHEAD, -PAST_RAMP, -1)
     upwind = fly(0.0, state, [*upwind_legs(facts), downwind_leg(facts, far)], setting, longest_step=COARSE)
-    if len(upwind.ends) < 3:
-        stuck = {
-            1: "the break place is never reached: the ship is as fast as the aeroplane",
-            2: "the break does not end",
-        }
-        return NoCircuit(stuck[len(upwind.ends)].capitalize(), "Fly faster, or ask for less wind over the deck")
+    if not upwind.met:
+        reason, remedy = STUCK[len(upwind.ends)]
+        return NoCircuit(reason, remedy)
     leg = upwind.records[upwind.ends[1] :]
     places = np.array([in_ship_frame(r[0], r[1], r[2], setting.ship.rows) for r in leg])
 
@@ -227,7 +232,7 @@ def _solve(facts: CircuitFacts) -> Circuit | NoCircuit:
         return NoCircuit(
             f"From {write(abeam, DISTANCE)} abeam no bank from {write(LEAST_BANK, ANGLE)} to {write(MOST_BANK, ANGLE)} "
             "brings the final turn on to the centre line",
-            "Break with another bank, or change the upwind offset or the speeds",
+            "Break with another bank, or change the upwind offset, the speeds or the heights",
         )
     turn_in = meet(bank)[0]
     short = turn_in - float(places[0, 0])
@@ -243,7 +248,7 @@ def _solve(facts: CircuitFacts) -> Circuit | NoCircuit:
         legs.append(Leg("to cut", HoldBank(0.0), HoldSpeed(), Level(), to_cut, LONGEST, gear=1.0, flap=1.0))
     flown = fly(0.0, state, legs, setting)
     if not flown.met:
-        return NoCircuit("The final turn does not end", "Look at the speeds")
+        return NoCircuit("The final turn does not end", "Look at the speeds and the heights")
     time, over_ramp = flown.end("to ramp")
     ahead, port = in_ship_frame(time, over_ramp[0], over_ramp[1], setting.ship.rows)
     if math.hypot(ahead, port) > MISS_ALLOWED:

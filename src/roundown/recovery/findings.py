@@ -31,6 +31,8 @@ from roundown.recovery.facts import CircuitFacts
 from roundown.recovery.result import CircuitResult
 
 SLACK = 0.05 * DEGREE  # half of what is shown of a bank
+LEAST_DOWNWIND = 3.0  # s, from wings level to the turn-in; own rule, no source
+MOST_LET_DOWN = 1000.0 * FOOT / 60.0  # m/s, steepest let-down a remedy names at these heights; own rule, no source
 ROOM = 20.0  # m: what is added to a break place that just closes
 
 
@@ -48,12 +50,14 @@ def no_circuit_findings(none: NoCircuit, facts: CircuitFacts) -> list[Finding]:
 def circuit_findings(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
     """Findings of a solved circuit."""
     return [
+        *_stall(result, facts),
+        *_power(result),
+        *_wheels(result),
+        *_slowing(result, facts),
+        *_heights(result, facts),
+        *_downwind(result, facts),
         *_bank(result, facts),
         *_abeam(result, facts),
-        *_heights(result, facts),
-        *_slowing(result, facts),
-        *_power(result),
-        *_stall(result, facts),
     ]
 
 
@@ -118,8 +122,11 @@ def _abeam(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
 
     try:
         bank = find_root(miss, 12.0 * DEGREE, 55.0 * DEGREE, "the break bank", steps=6, tolerance=1e-4)
-        # rounded to the side that lies inside the band: less bank is further out
-        bank = _rounded(bank, 0.1 * DEGREE, up=end == facts.expected_abeam.high)
+        # rounded to the side that lies inside the band: less bank is further out; to a whole degree where that will do
+        up = end == facts.expected_abeam.high
+        whole = _rounded(bank, DEGREE, up=up)
+        bank = whole if end + miss(whole) in facts.expected_abeam else _rounded(bank, 0.1 * DEGREE, up=up)
+        end += miss(bank)
         remedy = f"Break with {write(bank, ANGLE)} of bank to be about {write(end, DISTANCE)} abeam."
     except NoSolution:
         remedy = "Change the speeds or the upwind offset."
@@ -152,14 +159,61 @@ def _heights(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
         remedy = f"Be at {write(ninety, HEIGHT_OVER_SEA)} over the sea at the ninety for this deck."
         level = Level.STOP if climbs else Level.CAUTION
         found.append(Finding("heights", level, "circuit.final_slope", value, f"expected is {slope}", remedy))
-    turn_in = result.gates["turn-in"].height
-    if turn_in > facts.downwind_band.high + 0.1:
+    return found
+
+
+def _downwind(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
+    """The downwind leg: long enough to look round on, and to let down on."""
+    had, closing = result.rollout_to_turn_in, result.closing_downwind
+    turn_in, highest = result.gates["turn-in"].height, facts.downwind_band.high
+    high = turn_in > highest + 0.5 * FOOT
+    to_lose = max(facts.initial_height - highest, 0.0)
+    wanted = max(LEAST_DOWNWIND, to_lose / facts.let_down if high else 0.0)
+    if had >= wanted:
+        return []
+    ahead = _rounded(facts.break_ahead + (wanted - had) * closing, 10.0 * YARD, up=True)
+    further = f"break {write(ahead, DISTANCE)} ahead of the {facts.datum}"
+    found = []
+    if high:
+        rate = _rounded(to_lose / max(had, 1e-3), 10.0 * FOOT / 60.0, up=True)
+        faster = f"let down at {write(rate, CLIMB_RATE)}, or " if rate <= MOST_LET_DOWN else ""
+        remedy = f"{faster}{further}."
         found.append(
             Finding(
                 "let-down", Level.CAUTION, "circuit.gates.turn-in.height",
                 f"still at {write(turn_in, HEIGHT_OVER_SEA)} over the sea at the turn-in",
-                f"the downwind leg is flown at {write(facts.downwind_band.high, HEIGHT_OVER_SEA)} or lower",
-                f"Let down faster than {write(facts.let_down, CLIMB_RATE)}, or break further ahead.",
+                f"the downwind leg is flown at {write(highest, HEIGHT_OVER_SEA)} or lower",
+                remedy[0].upper() + remedy[1:],
+            )
+        )  # fmt: skip
+    if had < LEAST_DOWNWIND:
+        found.append(
+            Finding(
+                "downwind-short", Level.CAUTION, "circuit.rollout_to_turn_in",
+                f"{write(had, TIME)} from wings level to the turn-in",
+                f"{write(LEAST_DOWNWIND, TIME)} is wanted to look round in (own rule)",
+                f"{further[0].upper()}{further[1:]}.",
+            )
+        )  # fmt: skip
+    return found
+
+
+def _wheels(result: CircuitResult) -> list[Finding]:
+    found = []
+    for name, key, after in (
+        ("wheels", "wheels_down_after", result.wheels_down_after),
+        ("flap", "flap_down_after", result.flap_down_after),
+    ):
+        by_turn_in = result.break_to_rollout + result.rollout_to_turn_in
+        if after is not None and after <= by_turn_in:
+            continue
+        late = after is not None and after <= result.break_to_ramp
+        when = "not down at the ramp" if not late else f"down only {write(after or 0.0, TIME)} after the break"
+        found.append(
+            Finding(
+                f"{name}-late", Level.CAUTION if late else Level.STOP, f"circuit.{key}", f"{name} {when}",
+                f"the turn-in comes {write(by_turn_in, TIME)} after the break",
+                "Come up the ship slower, so that they may be lowered sooner, or break further ahead.",
             )
         )  # fmt: skip
     return found
@@ -220,10 +274,11 @@ def _power(result: CircuitResult) -> list[Finding]:
 
 def _stall(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
     found = []
-    for name, where, margin, stall in (
+    turns = (
         ("break", "in the break", result.stall_margin_break, result.stall_in_break),
         ("final", "in the final turn", result.stall_margin_final, result.stall_in_final),
-    ):
+    )
+    for name, where, margin, stall in sorted(turns, key=lambda turn: turn[2]):
         if margin < facts.least_margin:
             # the stall goes with the root of the weight
             mass = facts.aeroplane.mass * ((stall + margin - facts.least_margin) / stall) ** 2
@@ -233,7 +288,7 @@ def _stall(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
                     id=f"stall-margin-{name}",
                     level=Level.STOP if margin < 0.0 else Level.CAUTION,
                     key=f"circuit.stall_margin_{name}",
-                    value=f"{write(margin, SPEED_MARGIN)} over the stall {where}",
+                    value=f"{write(abs(margin), SPEED_MARGIN)} {'below' if margin < 0.0 else 'over'} the stall {where}",
                     limit=f"the doctrine keeps {write(facts.least_margin, SPEED_MARGIN)}",
                     remedy=f"Come aboard at {lighter} or less, or turn with less bank.",
                 )

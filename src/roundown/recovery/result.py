@@ -13,13 +13,15 @@ from roundown.figures import figure
 from roundown.motion.equations import kernel as equations
 from roundown.motion.equations.kernel import Floats, State, in_ship_frame
 from roundown.motion.frames import wrap
-from roundown.motion.manoeuvre import Setting, path_of
+from roundown.motion.manoeuvre import Flown, Setting, path_of
 from roundown.motion.path import Path
+from roundown.motion.turns import radius
 from roundown.passes.pass_plan import FLYING, PASS_INPUTS, Gate, PassPlan
 from roundown.quantities import (
     ACCELERATION,
     AHEAD_OF_RAMP,
     ANGLE,
+    BANK,
     CLIMB_RATE,
     CLOSING_SPEED,
     DISTANCE,
@@ -52,6 +54,10 @@ _RAMP = (
     "doctrine.circuit.ramp_height",
     "ship.deck_height",
 )
+_RULE = (
+    "weather.temperature", "weather.pressure", "doctrine.circuit.initial_speed", "doctrine.circuit.downwind_speed",
+    "doctrine.circuit.initial_height",
+)  # fmt: skip
 _ENGINE = "the path engine (motion/kernel.py)"
 _SOLVED = "root of the lateral miss over the ramp, then shifted along the deck (recovery/circuit.py)"
 _STALL = "indicated speed less stall speed times the root of the load factor, least along the turn, throttle shut"
@@ -66,12 +72,25 @@ class CircuitResult:
     rollout_to_turn_in: float = figure(TIME, "from wings level downwind to the turn-in", _SOLVED, PASS_INPUTS)
     final_time: float = figure(TIME, "from the turn-in to the ramp", _SOLVED, PASS_INPUTS)
     break_to_ramp: float = figure(TIME, "from the break to the ramp", _SOLVED, PASS_INPUTS)
-    abeam: float = figure(DISTANCE, "downwind leg from the centre line, at the turn-in", _SOLVED, PASS_INPUTS)
+    abeam: float = figure(
+        DISTANCE, "downwind leg from the centre line, at the turn-in",
+        "width of the break as flown, less the upwind offset (motion/kernel.py)", PASS_INPUTS,
+    )  # fmt: skip
+    abeam_by_rule: float = figure(
+        DISTANCE, "the same by rule of thumb",
+        "two turning radii at the mean of break and downwind speed, as true airspeed, less the upwind offset",
+        (*_RULE, "doctrine.circuit.break_bank", "doctrine.circuit.upwind_offset"),
+    )  # fmt: skip
     turn_in_ahead: float = figure(AHEAD_OF_RAMP, "turn-in ahead of the ramp", _SOLVED, PASS_INPUTS)
+    turn_in_by_rule: float = figure(
+        AHEAD_OF_RAMP, "the same by rule of thumb", "wind over the deck times the time of the final turn",
+        ("circuit.final_time", "circuit.closing_ramp", "doctrine.circuit.ramp_speed", "doctrine.circuit.ramp_height",
+         "ship.deck_height", "weather.temperature", "weather.pressure"),
+    )  # fmt: skip
     ramp_off_nose: float = figure(OFF_NOSE, "bearing of the ramp off the nose at the turn-in", _SOLVED, PASS_INPUTS)
     ramp_range: float = figure(DISTANCE, "distance of the ramp at the turn-in", _SOLVED, PASS_INPUTS)
-    break_bank: float = figure(ANGLE, "bank of the break", "as commanded", ("doctrine.circuit.break_bank",))
-    final_bank: float = figure(ANGLE, "bank of the final turn that ends on the centre line", _SOLVED, PASS_INPUTS)
+    break_bank: float = figure(BANK, "bank of the break", "as commanded", ("doctrine.circuit.break_bank",))
+    final_bank: float = figure(BANK, "bank of the final turn that ends on the centre line", _SOLVED, PASS_INPUTS)
     upwind_heading: float = figure(TRUE_DIRECTION, "heading of the upwind leg, true", "triangle of velocities", _UPWIND)
     downwind_heading: float = figure(
         TRUE_DIRECTION, "heading of the downwind leg, true", "triangle of velocities", _BREAK
@@ -84,6 +103,8 @@ class CircuitResult:
         DISTANCE, "from one aeroplane to the next over the ramp", "interval times closing speed",
         ("circuit.closing_ramp", "doctrine.circuit.interval"),
     )  # fmt: skip
+    wheels_down_after: float | None = figure(TIME, "from the break until the wheels are down", _ENGINE, PASS_INPUTS)
+    flap_down_after: float | None = figure(TIME, "from the break until the flap is down", _ENGINE, PASS_INPUTS)
     slowed_after: float | None = figure(TIME, "from the break until slowed to the downwind speed", _ENGINE, PASS_INPUTS)
     slowing_had: float = figure(
         ACCELERATION, "least loss of speed to be had while slowing, throttle shut", "drag less idle thrust", PASS_INPUTS
@@ -142,6 +163,7 @@ def describe(circuit: Circuit, facts: CircuitFacts) -> CircuitResult:
     through_air = float(np.trapezoid(ramp[:, 4], ramp[:, 0]))
     ramp_speed = setting.true_speed(facts.ramp_speed, facts.ramp_over_sea)
     closing_ramp = _closing(flown.end("to ramp")[1], facts)
+    mean_speed = setting.true_speed(0.5 * (facts.initial_speed + facts.downwind_speed), facts.initial_height)
     break_margin, break_stall = _stall_margin(flown.leg("break"), setting)
     final_margin, final_stall = _stall_margin(final, setting)
     return CircuitResult(
@@ -151,7 +173,9 @@ def describe(circuit: Circuit, facts: CircuitFacts) -> CircuitResult:
         final_time=times["to ramp"] - times["downwind"],
         break_to_ramp=times["to ramp"] - times["initial"],
         abeam=abs(circuit.turn_in_port),
+        abeam_by_rule=2.0 * radius(mean_speed, facts.break_bank) - facts.upwind_offset,
         turn_in_ahead=circuit.turn_in_ahead,
+        turn_in_by_rule=(ramp_speed - closing_ramp) * (times["to ramp"] - times["downwind"]),
         ramp_off_nose=turn_in.ramp_off_nose,
         ramp_range=math.hypot(circuit.turn_in_ahead, circuit.turn_in_port),
         break_bank=facts.break_bank,
@@ -163,6 +187,8 @@ def describe(circuit: Circuit, facts: CircuitFacts) -> CircuitResult:
         closing_downwind=_closing(flown.end("downwind")[1], facts),
         closing_ramp=closing_ramp,
         groove_spacing=closing_ramp * facts.interval,
+        wheels_down_after=_down(flown, 7, times["initial"]),
+        flap_down_after=_down(flown, 8, times["initial"]),
         slowed_after=None if slowed is None else slowed - times["initial"],
         slowing_had=_slowing_had(flown.leg("break"), facts, setting),
         slowing_spare=slowing_spare,
@@ -211,6 +237,12 @@ def _slowed(break_leg: Floats, downwind: Floats, facts: CircuitFacts, setting: S
         if abs(setting.indicated_speed(float(record[4]), float(record[3])) - facts.downwind_speed) < 1e-6:
             return float(record[0])
     return None
+
+
+def _down(flown: Flown, column: int, begun: float) -> float | None:
+    """When the gear (column 7) or flap (8) of the records is first fully down, from `begun`; None where it is not."""
+    down = np.flatnonzero(flown.records[:, column] >= 1.0 - 1e-9)
+    return float(flown.records[down[0], 0]) - begun if down.size else None
 
 
 def _slowing_had(records: Floats, facts: CircuitFacts, setting: Setting) -> float:

@@ -170,7 +170,11 @@ def flight_course(
     reason = _reason(task, exact)
     enough = task.wanted if reason is Outcome.WIND_STRONGER else 0.0
     nearest = _nearest(
-        task, _same_strength(task) or _same_angle(task, task.off_bow, enough) or _same_angle(task, 0.0, enough)
+        task,
+        _same_strength(task)
+        or _same_angle(task, task.off_bow, enough)
+        or _same_angle(task, 0.0, enough)
+        or _same_angle(task, 0.0, 0.0),
     )
     return _result(task, nearest, exact, reason, attained=False)
 
@@ -203,7 +207,7 @@ def explain(
         case Outcome.CALM if found.attained:
             return f"Steer {steer}: {felt}, as wanted; it is calm, so any course serves and the base course is kept."
         case Outcome.CALM:
-            what = f"it is calm, so the ship must make {wish} herself, and can only from dead ahead"
+            what = "it is calm, so the ship makes all the wind herself, and it comes from dead ahead"
             cure = "wait for wind" if found.shortfall > _CLOSE else "plan for other wind over the deck"
         case Outcome.TOO_SLOW:
             need = f"needs {write(found.roots[0][1], SHIP_SPEED)}" if found.roots else "cannot be had on any course"
@@ -217,7 +221,7 @@ def explain(
                 what = f"{wind} alone is more than {wish}"
             else:
                 what = f"the ship's least speed of {least} makes more than {wish}"
-            cure = "plan for more wind over the deck"
+            cure = f"wait for less wind, or plan for {write(found.over_deck, WIND_OVER_DECK)} over the deck"
         case Outcome.ANGLE_TOO_WIDE:
             what = f"{wind} is too weak for {wish} at any ship speed"
             cure = "plan for a smaller angle off the bow"

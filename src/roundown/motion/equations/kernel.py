@@ -142,7 +142,7 @@ def _available(s: State, climb: float, way: float, craft: Craft, air: Air) -> fl
     """Change of speed to be had in a direction [m/s2]: throttle shut to slow (way -1), full power to gain (way +1)."""
     density = density_at(s[2], air)
     sine = climb / s[3]
-    load = math.sqrt(1.0 - sine * sine) / math.cos(s[5])
+    load = math.sqrt(max(1.0 - sine * sine, 0.0)) / math.cos(s[5])
     resisting = drag(s[3], density, load, s[6], s[7], craft)
     if way < 0.0:
         return (resisting - craft[C_IDLE]) / craft[C_MASS] + GRAVITY * sine
@@ -181,7 +181,7 @@ def _rates(s: State, row: Row, mode: Mode, craft: Craft, air: Air, winds: Floats
         gain = mode[M_SPEED_WAY] * row[R_SPEED_RATE]
     else:
         gain = mode[M_SPEED_WAY] * available(s, climb, mode[M_SPEED_WAY], craft, air)
-    level = speed if climb == 0.0 else math.sqrt(speed * speed - climb * climb)
+    level = speed if climb == 0.0 else math.sqrt(max(speed * speed - climb * climb, 0.0))  # too steep ends the row
     east, north = wind_at(s[2], winds)
     return (
         level * math.sin(s[4]) + east,
