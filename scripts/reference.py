@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
+from roundown.catalog.load import example_of
 from roundown.catalog.types import TABLES, Key
 from roundown.plan.schema import DEFAULTS, SECTIONS, WIND_KEYS
 
@@ -29,7 +30,7 @@ def rows(keys: tuple[Key, ...], prefix: str) -> list[str]:
     """Lines of a table for some keys."""
     lines = ["| key | meaning | written as | |", "|---|---|---|---|"]
     for key in keys:
-        written = " or ".join(f'`"{kind.example}"`' for kind in key.kinds)
+        written = " or ".join(f'`"{example_of(key, kind)}"`' for kind in key.kinds)
         if key.choices:
             written = " or ".join(f'`"{choice}"`' for choice in key.choices)
         default = DEFAULTS.get(f"{prefix}{key.name}")

@@ -130,15 +130,24 @@ def parse_document(name: str, text: str) -> Document | Complaint:
         lines = text.rstrip("\n").split("\n")
         line = int(place[1]) if place else len(lines)
         stands = one_line(lines[line - 1].strip()[:60]) if line <= len(lines) else ""
-        return Complaint(
-            name, line, "", "", f"not TOML: {what}" + (f": {stands}" if stands else ""),
-            'Texts stand in quotes, as in wind = "070/12 kt"',
-        )  # fmt: skip
+        limit, remedy = _syntax(what, stands)
+        return Complaint(name, line, "", "", limit + (f": {stands}" if stands else ""), remedy)
     except ValueError:  # Python reads no whole number of more than 4300 digits
         return Complaint(name, 0, "", "", "a number in it is too long to read", "Look at the figures")
     except RecursionError:
         return too_deep
     return too_deep if _depth(data) > GREATEST_DEPTH else Document(name, text, data)
+
+
+def _syntax(what: str, line: str) -> tuple[str, str]:
+    """What a fault of TOML means, and what to do: (limit, remedy). what : in the parser's words; line : where it is."""
+    if what.startswith(("Cannot declare", "Cannot overwrite", "Cannot redefine")):
+        return "this stands in the file already", "Put its keys where it stood first, each of them once"
+    if any(quote in line for quote in "\N{LEFT DOUBLE QUOTATION MARK}\N{RIGHT DOUBLE QUOTATION MARK}"):
+        return "curly quotation marks are not read", 'Use straight ones: "'
+    if re.search(r"=\s*\d{1,4}-\d{1,2}-\d{1,4}", line):
+        return "not a date", "Write year, month, day, as in 1949-03-17"
+    return f"not TOML: {what}", 'Texts stand in quotes, as in wind = "070/12 kt"'
 
 
 def _depth(data: dict[str, Any]) -> int:

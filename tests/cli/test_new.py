@@ -111,8 +111,14 @@ def test_a_plan_that_is_there_is_not_overwritten(call: Call, tmp_path: Path) -> 
         ({"approach_speed": "85 kt true"}, "--approach-speed = 85 kt true: an indicated airspeed is wanted here"),
         ({"weight": "9,8 lb"}, "--weight = 9,8 lb: a decimal comma is not read."),
         ({"wind": "70/12"}, "--wind = 70/12: not a wind"),
-        ({"stall_speed": "85 kt"}, "the approach speed must be above the stall."),
-        ({"break_speed": "85 kt"}, "the speed at the break must be above the approach speed."),
+        (
+            {"stall_speed": "85 kt"},
+            "stall 85 kt, approach 85 kt, break 120 kt: each must be faster than the one before.",
+        ),
+        (
+            {"break_speed": "85 kt"},
+            "stall 70 kt, approach 85 kt, break 85 kt: each must be faster than the one before.",
+        ),
     ],
 )
 def test_an_answer_that_cannot_be_used_is_told_and_nothing_written(

@@ -54,7 +54,7 @@ def test_early_and_shallower_are_written_with_a_sign(call: Call, demo: Path) -> 
     file = demo.parent / "pass.csv"
     outcome = call("rehearse", demo, "--csv", file, "--late", "-3 s", "--bank-error", "-3 deg")
     assert outcome.code == 0, outcome.err
-    assert "turn-in -3 s late, bank -3 deg more than planned" in outcome.out
+    assert "turn-in 3.0 s early, bank 3.0 deg less." in outcome.out
 
 
 @pytest.mark.parametrize(

@@ -148,7 +148,7 @@ IN_PLAN = {
     "unknown type": Fault(
         '"ottery"', '"auk"', '"auk"',
         'aeroplane.type = "auk": there is no type of that name. '
-        "There are: ottery, brindle, sallow; or add [types.auk] to the plan."),
+        "There are: ottery, brindle, sallow; or add a table for it to the plan, such as [types.mine]."),
     "misspelt doctrine": Fault(
         '"fast-carrier-1944"', '"fast-carier-1944"', "fast-carier",
         'doctrine.name = "fast-carier-1944": there is no doctrine of that name. Did you mean fast-carrier-1944.'),
@@ -314,13 +314,13 @@ IN_PLAN = {
 IN_CATALOG = {
     "value without source": Fault(
         '{ value = "500 ft", source = "own notes" }', '"500 ft"', "deck_length",
-        'ships.skiff.deck_length = "500 ft": a catalog value needs a source. '
-        'Write { value = "...", source = "..." } or a source at the head.'),
+        'ships.skiff.deck_length = "500 ft": a catalog value needs a source: 1 in this file without one. '
+        'Write source = "..." at the head of the file, or { value = "...", source = "..." }.'),
     "blank source at the head": Fault(
         'format = 1\n\n[ships.skiff]\nlabel = { value = "Skiff", source = "own notes" }',
         'format = 1\nsource = " "\n[ships.skiff]\nlabel = "Skiff"', "label",
-        'ships.skiff.label = "Skiff": a catalog value needs a source. '
-        'Write { value = "...", source = "..." } or a source at the head.'),
+        'ships.skiff.label = "Skiff": a catalog value needs a source: 1 in this file without one. '
+        'Write source = "..." at the head of the file, or { value = "...", source = "..." }.'),
     "source a number": Fault(
         "format = 1\n", "format = 1\nsource = 7\n", "source",
         "source = 7: a source is a text in quotes. Say who gives it."),

@@ -46,7 +46,7 @@ def test_what_was_asked_stands_in_the_plan() -> None:
         "type.landing_weight": 9800 * POUND,
         "weather.wind_from": 70 * DEGREE,
         "weather.wind_speed": 12 * KNOT,
-        "ship.base_course": 70 * DEGREE,
+        "ship.base_course": 160 * DEGREE,
     }.items():
         assert day.number(key) == pytest.approx(value), key
 

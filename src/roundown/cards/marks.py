@@ -10,12 +10,14 @@ from roundown.plan.facts import Day
 from roundown.solution import Solution
 
 STOP = "A stop stands against this plan: read the brief before you fly it."
+CAUTIONS = "Cautions stand against this plan: read the brief."
 ESTIMATED = "Estimated: some of what these figures rest on is an estimate."
 
 
 def marks_of(day: Day, solution: Solution, keys: Iterable[str]) -> tuple[str, ...]:
     """The marks of a card that shows the figures with these keys; keys that are not there do not count."""
-    marks = [STOP] if any(finding.level is Level.STOP for finding in solution.findings) else []
+    levels = {finding.level for finding in solution.findings}
+    marks = [STOP] if Level.STOP in levels else [CAUTIONS] if Level.CAUTION in levels else []
     figures = solution.figures
     rests_on = {name for key in keys if key in figures for name in trace(key, figures, day.givens)}
     if any(day.givens[name].origin.source.startswith("estimated") for name in rests_on):

@@ -32,6 +32,8 @@ def late_sentence(circuit: CircuitResult) -> Sentence:
         still = "circuit.late.early_4_s.still_to_turn"
         parts.append(f"4 s early and the ramp passes with {text[still]} still to turn")
         keys.append(still)
+    elif early is not None:
+        parts.append("4 s early and the turn ends ahead of the ramp, which is never passed")
     if not parts:
         return NO_LATE
     whole = "; ".join(parts)

@@ -11,7 +11,7 @@ from roundown.catalog.types import DOCTRINE_KEYS, SINGULAR, TABLES, Catalog, Ent
 from roundown.documents import Document, KeyPath, dotted, parse_document, shown
 from roundown.errors import CatalogError, Complaint, QuantityError
 from roundown.figures import Given, Givens, Origin, given_number, given_word
-from roundown.quantities import read, write
+from roundown.quantities import Kind, read, write
 
 FORMAT = 1
 GIVEN_IN_PLAN = "given in the plan"
@@ -62,6 +62,7 @@ def add_entries(catalog: Catalog, document: Document, source: str) -> list[Compl
     source : where the document names none for a value, at its head or beside it; "" makes one necessary
     """
     complaints: list[Complaint] = []
+    unsourced: list[Given] = []
     head = document.data.get("source", source)
     if not isinstance(head, str):
         complaints.append(
@@ -97,8 +98,13 @@ def add_entries(catalog: Catalog, document: Document, source: str) -> list[Compl
             complaints += wrong
             overrides, wrong = read_keys(document, (*path, "override"), moved, DOCTRINE_KEYS, head, partial=True)
             complaints += wrong
+            unsourced += [given for given in (*values.values(), *overrides.values()) if not given.origin.source.strip()]
             label = values["label"].word if "label" in values else name
             catalog[table][name] = Entry(name, label, values, overrides)
+    if unsourced:
+        limit = f"a catalog value needs a source: {len(unsourced)} in this file without one"
+        remedy = 'Write source = "..." at the head of the file, or { value = "...", source = "..." }'
+        complaints.append(document.complain(unsourced[0].origin.path, shown(unsourced[0].text), limit, remedy))
     return complaints
 
 
@@ -133,16 +139,16 @@ def read_keys(
     for name, key in known.items():
         if key.needed and not partial and name not in tried:
             here = (*path, *name.split("."))
-            remedy = f'Add {here[-1]} = "{_example(key)}" under [{dotted(here[:-1])}]'
+            remedy = f'Add {here[-1]} = "{example_of(key)}" under [{dotted(here[:-1])}]'
             complaints.append(document.complain(here, "", f"{key.meaning}: missing", remedy))
     return values, complaints
 
 
-def _example(key: Key) -> str:
-    """A text the key would take."""
+def example_of(key: Key, kind: Kind | None = None) -> str:
+    """A text the key would take, of one of its kinds; the first of them unless another is named."""
     if not key.kinds:
         return key.choices[0] if key.choices else "..."
-    kind = key.kinds[0]
+    kind = kind or key.kinds[0]
     if key.low <= read(kind.example, kind, band=True).band.aim <= key.high:
         return kind.example
     return write(0.5 * (key.low + key.high), kind, words=True)
@@ -163,7 +169,9 @@ def find_entry(catalog: Catalog, table: str, name: str) -> Entry | tuple[str, st
     have = ", ".join(entries)
     return (
         f"there is no {SINGULAR[table]} of that name",
-        f"Did you mean {near}" if near else f"There are: {have}; or add [{table}.{name}] to the plan",
+        f"Did you mean {near}"
+        if near
+        else f"There are: {have}; or add a table for it to the plan, such as [{table}.mine]",
     )
 
 
@@ -187,10 +195,6 @@ def _given(raw: Any, key: Key, origin: Origin) -> Given:
         value, source = raw["value"], raw.get("source", source)
         if not isinstance(source, str) or not source.strip():
             raise QuantityError("a source is a text in quotes", "Say who gives the value")
-    if not source.strip():
-        raise QuantityError(
-            "a catalog value needs a source", 'Write { value = "...", source = "..." } or a source at the head'
-        )
     origin = Origin(origin.file, origin.path, source)
     if (
         isinstance(value, (int, float))

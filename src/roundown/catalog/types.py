@@ -46,7 +46,8 @@ def _word(name: str, meaning: str, *choices: str, needed: bool = True) -> Key:
     return Key(name, (), meaning, choices=choices, needed=needed)
 
 
-_KT, _FT, _DEG = q.KNOT, q.FOOT, q.DEGREE
+_KT, _FT, _DEG, _G = q.KNOT, q.FOOT, q.DEGREE, q.STANDARD_GRAVITY
+_HP = 550.0 * q.FOOT * q.POUND_FORCE
 
 SHIP_KEYS = (
     _word("label", "what she is, for people"),
@@ -56,24 +57,26 @@ SHIP_KEYS = (
     Key("island_place", (q.AHEAD_OF_RAMP,), "middle of the island", low=0.0, high=1200 * _FT),
     Key("least_speed", (q.SHIP_SPEED,), "slowest speed at which she steers", low=0.0, high=15 * _KT),
     Key("greatest_speed", (q.SHIP_SPEED,), "fastest speed for flying", low=0.0, high=45 * _KT),
-    Key("turning_circle", (q.DISTANCE,), "diameter of her turn", low=100.0, high=3000.0),
+    Key("turning_circle", (q.DISTANCE,), "diameter of her turn", low=100 * q.YARD, high=3000 * q.YARD),
     Key("speed_gain", (q.SHIP_ACCELERATION,), "gain or loss of speed", low=0.1 * _KT / 60, high=60 * _KT / 60),
 )
 
 TYPE_KEYS = (
     _word("label", "what it is, for people"),
     Key("landing_weight", (q.MASS,), "weight on coming aboard", low=500 * q.POUND, high=60_000 * q.POUND),
-    Key("wing_area", (q.AREA,), "wing area", low=5.0, high=150.0),
-    Key("wing_span", (q.LENGTH,), "span, wings spread", low=5.0, high=40.0),
+    Key("wing_area", (q.AREA,), "wing area", low=50 * _FT**2, high=1600 * _FT**2),
+    Key("wing_span", (q.LENGTH,), "span, wings spread", low=15 * _FT, high=130 * _FT),
     Key("lift_clean", (q.RATIO,), "greatest lift coefficient, flap up, throttle shut", low=0.5, high=4.0),
     Key("lift_flap", (q.RATIO,), "greatest lift coefficient, flap down, throttle shut", low=0.5, high=5.0),
     Key("zero_lift_drag", (q.RATIO,), "drag coefficient at no lift, clean", low=0.005, high=0.2),
     Key("gear_drag", (q.RATIO,), "what the wheels add to it", low=0.0, high=0.2),
     Key("flap_drag", (q.RATIO,), "what full flap adds to it", low=0.0, high=0.5),
     Key("induced_drag", (q.RATIO,), "K in drag = K times lift coefficient squared", low=0.01, high=0.3),
-    Key("idle_thrust", (q.FORCE,), "thrust with the throttle shut", low=-20_000.0, high=20_000.0),
-    Key("shaft_power", (q.POWER,), "full power at sea level", low=10_000.0, high=5e6),
-    Key("propeller_diameter", (q.LENGTH,), "propeller", low=1.0, high=8.0),
+    Key(
+        "idle_thrust", (q.FORCE,), "thrust with the throttle shut", low=-4000 * q.POUND_FORCE, high=4000 * q.POUND_FORCE
+    ),
+    Key("shaft_power", (q.POWER,), "full power at sea level", low=10 * _HP, high=7000 * _HP),
+    Key("propeller_diameter", (q.LENGTH,), "propeller", low=3 * _FT, high=26 * _FT),
     Key("figure_of_merit", (q.RATIO,), "of the propeller: useful part of the shaft power", low=0.3, high=1.0),
     Key("roll_rate", (q.TURN_RATE,), "roll in the circuit", low=1 * _DEG, high=90 * _DEG),
     Key("gear_time", (q.TIME,), "wheels up to down", low=0.1, high=60.0),
@@ -85,10 +88,12 @@ TYPE_KEYS = (
 DOCTRINE_KEYS = (
     _word("label", "whose practice, and when"),
     _word("officer", "what the man on the platform is called"),
+    _word("upwind_order", "what is done on the upwind leg"),
+    _word("break_order", "what is done in the break"),
     Key("wind.over_deck", (q.WIND_OVER_DECK,), "wind wanted along the deck to land", low=1 * _KT, high=60 * _KT),
     Key("wind.off_bow", (q.OFF_BOW,), "side it should come from", low=-45 * _DEG, high=45 * _DEG),
     _word("circuit.hand", "side of the ship the downwind leg is on", "left", "right"),
-    Key("circuit.upwind_offset", (q.DISTANCE,), "upwind leg from the centre line", low=0.0, high=2000.0),
+    Key("circuit.upwind_offset", (q.DISTANCE,), "upwind leg from the centre line", low=0.0, high=2000 * q.YARD),
     Key("circuit.initial_height", (q.HEIGHT_OVER_SEA,), "upwind leg", band=True, low=50 * _FT, high=3000 * _FT),
     Key("circuit.initial_speed", (q.INDICATED_SPEED,), "upwind leg", band=True, low=40 * _KT, high=300 * _KT),
     Key(
@@ -96,14 +101,21 @@ DOCTRINE_KEYS = (
         (q.AHEAD_OF_BOW, q.AHEAD_OF_ISLAND, q.AHEAD_OF_RAMP),
         "where the first one breaks",
         low=0.0,
-        high=10_000.0,
+        high=10_000 * q.YARD,
     ),
-    Key("circuit.interval", (q.TIME,), "from one break to the next", band=True, low=5.0, high=300.0),
+    Key("circuit.interval", (q.TIME,), "from one break to the next", band=True, low=8.0, high=300.0),
     Key("circuit.break_bank", (q.ANGLE,), "bank of the break", band=True, low=5 * _DEG, high=60 * _DEG),
-    Key("circuit.slowing", (q.ACCELERATION,), "loss of speed in the break", band=True, low=0.01 * 9.8, high=9.8),
+    Key("circuit.slowing", (q.ACCELERATION,), "loss of speed in the break", band=True, low=0.01 * _G, high=_G),
     Key("circuit.downwind_height", (q.HEIGHT_OVER_SEA,), "downwind leg", band=True, low=50 * _FT, high=3000 * _FT),
     Key("circuit.downwind_speed", (q.INDICATED_SPEED,), "downwind leg", band=True, low=40 * _KT, high=300 * _KT),
-    Key("circuit.let_down", (q.CLIMB_RATE,), "let-down to the downwind height", band=True, low=0.1, high=15.0),
+    Key(
+        "circuit.let_down",
+        (q.CLIMB_RATE,),
+        "let-down to the downwind height",
+        band=True,
+        low=50 * _FT / 60,
+        high=3000 * _FT / 60,
+    ),
     Key("circuit.ninety_height", (q.HEIGHT_OVER_SEA,), "half-way round the final", band=True, low=0.0, high=2000 * _FT),
     Key(
         "circuit.ninety_speed",
@@ -115,7 +127,7 @@ DOCTRINE_KEYS = (
     ),
     Key("circuit.ramp_height", (q.HEIGHT_OVER_DECK,), "wheels over the ramp", band=True, low=0.0, high=100 * _FT),
     Key("circuit.ramp_speed", (q.INDICATED_SPEED,), "over the ramp", band=True, low=40 * _KT, high=300 * _KT),
-    Key("circuit.cut_place", (q.AHEAD_OF_RAMP,), "where the cut is given", low=0.0, high=200.0),
+    Key("circuit.cut_place", (q.AHEAD_OF_RAMP,), "where the cut is given", low=0.0, high=200 * q.YARD),
     Key("circuit.greatest_bank", (q.ANGLE,), "steepest final turn allowed", low=10 * _DEG, high=60 * _DEG),
     Key("expected.abeam", (q.DISTANCE,), "downwind leg from the centre line", band=True, low=0.0),
     Key("expected.final_bank", (q.ANGLE,), "bank of the final turn", band=True, low=0.0),

@@ -35,7 +35,7 @@ def catalog(
             print(f"{table}:")
             for each in names:
                 print(f"  {each:20} {entries[table][each].label}")
-        print("One in full: roundown catalog NAME. Your own go into the plan: see docs/plan-file.md.")
+        print("One in full: roundown catalog NAME. Your own go into the plan: see docs/reference/plan-file.md.")
         return 0
     found = next((table[name] for table in entries.values() if name in table), None)
     if found is None:

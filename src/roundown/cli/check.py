@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import Annotated
+from typing import Annotated, Any
 
 from cyclopts import Parameter
 
@@ -56,15 +56,23 @@ def check(
     left = len(solution.findings) - len(shown)
     if left:
         print(f"  and {left} more: roundown check {plan} --all")
-    print(f"  {solution.flight.explanation}")
+    if solution.flight.attained:
+        print(f"  {solution.flight.explanation}")
     print(f"  {circuit_line(solution)}")
+    if any(given.origin.source.startswith("estimated") for given in day.givens.values()):
+        print("  Some of what these figures rest on is estimated in the plan; put in what you know.")
     if figures:
         for key, found in solution.figures.items():
             text = "none" if found.value is None else write(found.value, found.how.kind, metric=metric)
             print(f"  {key:44} {text}")
     else:
-        print(f"  Cards and pictures: roundown brief {plan} -o brief")
+        print(f"  Cards and pictures: roundown brief {_quoted(plan)} -o brief")
     return code
+
+
+def _quoted(plan: Path) -> str:
+    """A path as it can be typed again."""
+    return f'"{plan}"' if " " in str(plan) else str(plan)
 
 
 def circuit_line(solution: object) -> str:
@@ -96,6 +104,8 @@ def explain(day: object, solution: object, key: str, *, metric: bool = False) ->
     assert isinstance(day, Day)
     assert isinstance(solution, Solution)
     figures = solution.figures
+    if key in day.givens:
+        return _given_line(day, key)
     if key not in figures:
         near = nearest(key, figures) or nearest(key, [name.rsplit(".", 1)[-1] for name in figures])
         close = [name for name in figures if near and name.endswith(near)]
@@ -103,10 +113,24 @@ def explain(day: object, solution: object, key: str, *, metric: bool = False) ->
         raise RoundownError(f"there is no figure {key}. {hint}")
     found = figures[key]
     value = "none" if found.value is None else write(found.value, found.how.kind, metric=metric)
-    lines = [f"{key} = {value}", f"  what: {found.how.sentence}", f"  how: {found.how.method}", "  from:"]
+    lines = [f"{key} = {value}", f"  what: {found.how.sentence}", f"  how: {found.how.method}"]
+    rule = figures.get(f"{key}_by_rule")
+    if rule is not None and rule.value is not None and found.value is not None:
+        apart = write(found.value - rule.value, found.how.kind, metric=metric)
+        lines.append(f"  by rule of thumb: {rule.text} ({rule.how.method}); solved less rule: {apart}")
+    lines.append("  from:")
     solved = [name for name in found.how.inputs if name in figures]
     lines += [f"    {name} = {figures[name].text} (solved; --why {name})" for name in solved]
-    for name, given in trace(key, figures, day.givens).items():
-        replaced = f", in place of {given.origin.overridden}" if given.origin.overridden else ""
-        lines.append(f"    {name} = {given.text} ({day.place_of(given)}: {given.origin.source}{replaced})")
+    lines += [f"    {_given_line(day, name)}" for name in trace(key, figures, day.givens)]
     return "\n".join(lines)
+
+
+def _given_line(day: Any, name: str) -> str:
+    """A given with its aim, where it is a range, its place and its source."""
+    from roundown.quantities import write
+
+    given = day.givens[name]
+    ranged = given.kind is not None and given.band.low != given.band.high
+    aim = f", aim {write(given.value, given.kind)}" if ranged else ""
+    replaced = f", in place of {given.origin.overridden}" if given.origin.overridden else ""
+    return f"{name} = {given.text}{aim} ({day.place_of(given)}: {given.origin.source}{replaced})"

@@ -23,7 +23,7 @@ Start with `roundown demo`, or `roundown new` for a plan of your own.
     help_format="plaintext",
 )
 app.command("roundown.cli.demo:demo", name="demo", help="Write, solve and brief the demo evening.")
-app.command("roundown.cli.new:new", name="new", help="Write a short plan of your own from eight numbers and the wind.")
+app.command("roundown.cli.new:new", name="new", help="Write a short plan of your own from seven numbers and the wind.")
 app.command(
     "roundown.cli.check:check", name="check", help="Does the day work? Verdict, findings, and how a figure came about."
 )

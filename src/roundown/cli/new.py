@@ -1,4 +1,4 @@
-"""`roundown new`: a first plan from eight numbers and the wind."""
+"""`roundown new`: a first plan from seven numbers and the wind."""
 
 from __future__ import annotations
 
@@ -9,7 +9,18 @@ from typing import Annotated
 from cyclopts import Parameter
 
 from roundown.errors import PlanError, QuantityError, RoundownError
-from roundown.quantities import HEIGHT_OVER_SEA, INDICATED_SPEED, KNOT, LENGTH, MASS, SHIP_SPEED, Kind, read, read_wind
+from roundown.quantities import (
+    HEIGHT_OVER_SEA,
+    INDICATED_SPEED,
+    KNOT,
+    LENGTH,
+    MASS,
+    SHIP_SPEED,
+    Kind,
+    read,
+    read_wind,
+    write,
+)
 
 # name, question, kind, what is added where a person leaves it out, an example, allowed low and high [SI]
 QUESTIONS: tuple[tuple[str, str, Kind, str, str, float, float], ...] = (
@@ -21,6 +32,9 @@ QUESTIONS: tuple[tuple[str, str, Kind, str, str, float, float], ...] = (
     ("weight", "Weight on coming aboard", MASS, " lb", "9800 lb", 500 * 0.4536, 60_000 * 0.4536),
     ("calm_run", "Deck run in a calm", LENGTH, " ft", "750 ft", 100 * 0.3048, 5000 * 0.3048),
 )
+
+
+SPEEDS = ("stall_speed", "approach_speed", "break_speed")
 
 
 def new(
@@ -52,16 +66,26 @@ def new(
             f"still to be given: {options}. Add them, or run `roundown new` in a window where it can ask."
         )
     values = {question[0]: _answer(question, given[question[0]]) for question in QUESTIONS}
+    while wrong := _out_of_order(values):
+        if all(given[name] is not None for name in SPEEDS):
+            raise RoundownError(wrong)
+        print(f"  {wrong}")
+        values |= {question[0]: _answer(question, None) for question in QUESTIONS if question[0] in SPEEDS}
     wind_text, wind_from, wind_speed = _wind(wind)
-    if values["stall_speed"] >= values["approach_speed"]:
-        raise RoundownError("the approach speed must be above the stall. Look at the two speeds.")
-    if values["break_speed"] <= values["approach_speed"]:
-        raise RoundownError("the speed at the break must be above the approach speed. Look at the two speeds.")
     text = draft_plan(Sketch(**values, wind_from=wind_from, wind_speed=wind_speed), wind_text)
     _read_back(text)
     write_file(output, text.encode())
     print(f"Written to {output}. Next: roundown check {output}, then roundown brief {output} -o brief")
     return 0
+
+
+def _out_of_order(values: dict[str, float]) -> str:
+    """What is wrong with the order of the three speeds, or ""."""
+    stall, approach, at_break = (values[name] for name in SPEEDS)
+    if stall < approach < at_break:
+        return ""
+    shown = [write(speed, INDICATED_SPEED) for speed in (stall, approach, at_break)]
+    return f"stall {shown[0]}, approach {shown[1]}, break {shown[2]}: each must be faster than the one before."
 
 
 def _read_back(text: str) -> None:

@@ -33,12 +33,12 @@ def rehearse(
 
     """
     from roundown.day import circuit_facts, solve, wind_rows
-    from roundown.errors import QuantityError
+    from roundown.errors import NoSolution, QuantityError
     from roundown.exports.files import write_file
     from roundown.exports.track_csv import SHIP, track_csv
     from roundown.motion.frames import NearPlane
     from roundown.plan.read import read_plan
-    from roundown.quantities import ANGLE, TIME, read
+    from roundown.quantities import ANGLE, TIME, read, write
     from roundown.recovery.circuit import NoCircuit, solve_circuit
     from roundown.recovery.rehearsal import rehearse as fly_rehearsal
     from roundown.recovery.rehearsal import ship_path
@@ -55,12 +55,14 @@ def rehearse(
     circuit = solve_circuit(facts)
     if isinstance(circuit, NoCircuit):
         raise RoundownError(f"{plan}: there is no circuit to fly: {circuit.reason}. {circuit.remedy}.")
-    path = fly_rehearsal(circuit, facts, errors[0], errors[1])
+    try:
+        path = fly_rehearsal(circuit, facts, errors[0], errors[1])
+    except NoSolution as error:
+        raise RoundownError(f"--late {late}, --bank-error {bank_error}: {error}. Ask for a smaller error.") from error
     ship = ship_path(circuit.setting, float(path.time[0]), float(path.time[-1]))
     plane = NearPlane(day.number("place.latitude"), day.number("place.longitude"))
     write_file(csv, track_csv({SHIP: (ship, 1.0), "1": (path, 0.1)}, plane, day.start, circuit.setting))
-    print(
-        f"Written to {csv}: the aeroplane as track 1 at 10 Hz, the ship at 1 Hz; "
-        f"turn-in {late} late, bank {bank_error} more than planned."
-    )
+    turn_in = f"{write(abs(errors[0]), TIME)} {'late' if errors[0] > 0 else 'early'}" if errors[0] else "as planned"
+    bank = f"{write(abs(errors[1]), ANGLE)} {'more' if errors[1] > 0 else 'less'}" if errors[1] else "as planned"
+    print(f"Written to {csv}: the aeroplane as track 1 at 10 Hz, the ship at 1 Hz; turn-in {turn_in}, bank {bank}.")
     return 0

@@ -74,6 +74,7 @@ def draft_plan(sketch: Sketch, wind: str) -> str:
     length = min(max(DECK_LENGTH_TO_HEIGHT * sketch.deck_height, SHORTEST_DECK), LONGEST_DECK)
     downwind = sketch.approach_speed + 10.0 * KNOT
 
+    base = write(sketch.wind_from + 0.5 * math.pi, TRUE_DIRECTION)
     ninety = write(sketch.deck_height + NINETY_OVER_DECK, HEIGHT_OVER_SEA)
 
     def knots(value: float) -> str:
@@ -85,18 +86,18 @@ format = 1
 title = "My circuit"
 
 [place]
-position = "31 40 S 005 20 W"    # where the ship is
-date = 1949-03-17
-time = "16:30"                   # universal time, first aeroplane at the initial
-variation = "0 deg"              # magnetic variation there, as in "24 deg W"
+position = {{ value = "31 40 S 005 20 W", source = "estimated: put in yours" }}
+date = {{ value = "1949-03-17", source = "estimated: put in yours" }}
+time = {{ value = "16:30", source = "estimated: universal time, first aeroplane at the initial" }}
+variation = {{ value = "0 deg", source = "estimated: put in yours, as in 24 deg W" }}
 
 [weather]
 surface_wind = "{wind}"     # at 10 m: direction it comes from, then speed
 
 [ship]
 name = "mine"
-base_course = "{write(sketch.wind_from, TRUE_DIRECTION)}"              # course between flying
-base_speed = "{write(0.6 * sketch.ship_speed, SHIP_SPEED)}"
+base_course = {{ value = "{base}", source = "estimated: across the wind" }}
+base_speed = {{ value = "{write(0.6 * sketch.ship_speed, SHIP_SPEED)}", source = "estimated" }}
 
 [doctrine]
 name = "fast-carrier-1944"       # or half-mile-1945: see `roundown catalog`

@@ -48,7 +48,7 @@ def rehearse(circuit: Circuit, facts: CircuitFacts, late: float = 0.0, bank_erro
     planned = circuit.flown.end("downwind")[0] - begun
     bank = circuit.final_bank + bank_error
     if planned + late <= 0.0:
-        raise NoSolution("a turn-in before the wings are level on the downwind leg")
+        raise NoSolution("a pass that turns in before the wings are level on the downwind leg")
     if not LEAST_REHEARSED <= bank <= MOST_REHEARSED:
         raise NoSolution("a pass with so much or so little bank")
     legs = [

@@ -82,7 +82,7 @@ class CircuitResult:
         (*_RULE, "doctrine.circuit.break_bank", "doctrine.circuit.upwind_offset"),
     )  # fmt: skip
     turn_in_ahead: float = figure(AHEAD_OF_RAMP, "turn-in ahead of the ramp", _SOLVED, PASS_INPUTS)
-    turn_in_by_rule: float = figure(
+    turn_in_ahead_by_rule: float = figure(
         AHEAD_OF_RAMP, "the same by rule of thumb", "wind over the deck times the time of the final turn",
         ("circuit.final_time", "circuit.closing_ramp", "doctrine.circuit.ramp_speed", "doctrine.circuit.ramp_height",
          "ship.deck_height", "weather.temperature", "weather.pressure"),
@@ -175,7 +175,7 @@ def describe(circuit: Circuit, facts: CircuitFacts) -> CircuitResult:
         abeam=abs(circuit.turn_in_port),
         abeam_by_rule=2.0 * radius(mean_speed, facts.break_bank) - facts.upwind_offset,
         turn_in_ahead=circuit.turn_in_ahead,
-        turn_in_by_rule=(ramp_speed - closing_ramp) * (times["to ramp"] - times["downwind"]),
+        turn_in_ahead_by_rule=(ramp_speed - closing_ramp) * (times["to ramp"] - times["downwind"]),
         ramp_off_nose=turn_in.ramp_off_nose,
         ramp_range=math.hypot(circuit.turn_in_ahead, circuit.turn_in_port),
         break_bank=facts.break_bank,
