@@ -321,3 +321,60 @@ def test_a_break_over_the_bow_is_too_near_not_out_of_reach(demo_facts: CircuitFa
     none = solve_circuit(replace(demo_facts, break_ahead=0.0))
     assert isinstance(none, NoCircuit)
     assert none.short_by > 0.0
+
+
+# ---- wheels, flap, the downwind leg
+
+
+def test_wheels_that_come_down_after_the_ramp_stop_the_day(demo_facts: CircuitFacts) -> None:
+    """Own arithmetic: lowered at 90 kt only, which is met at the ninety, they need 30 s more; the ramp is 17 s on."""
+    plane = replace(demo_facts.aeroplane, gear_limit=90.0 * KT, gear_time=30.0)
+    result, found = examined(replace(demo_facts, aeroplane=plane))
+    assert result.wheels_down_after is None
+    assert found["wheels-late"].level is Level.STOP
+    assert "flap-late" not in found
+
+
+def test_slow_flap_is_a_caution_between_turn_in_and_ramp(demo_facts: CircuitFacts) -> None:
+    """Own arithmetic: begun at the break at 120 kt and 55 s long, it is down 55 s after the break, in the final."""
+    plane = replace(demo_facts.aeroplane, flap_time=55.0)
+    result, found = examined(replace(demo_facts, aeroplane=plane))
+    assert result.flap_down_after == pytest.approx(55.0)
+    assert found["flap-late"].level is Level.CAUTION
+
+
+def test_wheels_and_flap_are_down_when_their_times_are_over(demo_facts: CircuitFacts) -> None:
+    """Own arithmetic: 120 kt is below both limits, so both begin at the break."""
+    result, found = examined(demo_facts)
+    assert result.wheels_down_after == pytest.approx(demo_facts.aeroplane.gear_time)
+    assert result.flap_down_after == pytest.approx(demo_facts.aeroplane.flap_time)
+    assert not {"wheels-late", "flap-late"} & set(found)
+
+
+def test_a_downwind_leg_of_a_second_is_closed_by_the_place_it_names(demo_facts: CircuitFacts) -> None:
+    """Constructed: the break brought nearer until one second is left."""
+    result, _ = examined(demo_facts)
+    nearer = demo_facts.break_ahead - (result.rollout_to_turn_in - 1.0) * result.closing_downwind
+    facts = replace(demo_facts, break_ahead=nearer, initial_height=demo_facts.downwind_height)
+    finding = found_in(facts)["downwind-short"]
+    assert finding.level is Level.CAUTION
+    further = replace(facts, break_ahead=said(finding.remedy, "Break", DISTANCE))
+    assert "downwind-short" not in found_in(further)
+
+
+def test_the_rules_of_thumb_stand_beside_the_solved_figures(demo_facts: CircuitFacts) -> None:
+    """Own arithmetic: two radii V^2/(g tan 30) at 110 kt indicated; wind over the deck times the final turn."""
+    result, _ = examined(demo_facts)
+    speed = demo_facts.setting.true_speed(110.0 * KT, demo_facts.initial_height)
+    radius = speed**2 / (9.80665 * math.tan(demo_facts.break_bank))
+    assert result.abeam_by_rule == pytest.approx(2.0 * radius - demo_facts.upwind_offset)
+    ramp_speed = demo_facts.setting.true_speed(demo_facts.ramp_speed, demo_facts.ramp_over_sea)
+    over_deck = ramp_speed - result.closing_ramp
+    assert result.turn_in_ahead_by_rule == pytest.approx(over_deck * result.final_time)
+    assert result.turn_in_ahead == pytest.approx(result.turn_in_ahead_by_rule, rel=0.15)
+
+
+def test_a_let_down_steeper_than_any_aeroplane_is_no_circuit(demo_facts: CircuitFacts) -> None:
+    """Limit case: from 3,000 ft down to the ninety in a quarter circle."""
+    facts = replace(demo_facts, initial_height=3000.0 * FT, downwind_height=3000.0 * FT)
+    assert isinstance(solve_circuit(facts), NoCircuit)

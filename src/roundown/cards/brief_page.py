@@ -12,6 +12,7 @@ from roundown.cards.card import CAUTION
 from roundown.cards.circuit_drawing import PAGE_PLAN, Heading, deck_of, plan_drawing
 from roundown.cards.dial import TODAY, Position, dial_fieldset, dial_rules, positions
 from roundown.cards.elevation_drawing import elevation_drawing
+from roundown.cards.marks import ESTIMATED, is_estimated
 from roundown.cards.markup import Child, element, html_text
 from roundown.cards.sentences import by_what, late_sentence, no_circuit
 from roundown.cards.ship_drawing import rose_drawing, track_drawing
@@ -63,6 +64,7 @@ def _head(day: Day, solution: Solution) -> ET.Element:
         element("h1", day.title),
         element("p", f"{'; '.join(labels)}. {when}.", class_="of-the-day"),
         element("p", element("strong", solution.verdict), class_="verdict"),
+        element("p", ESTIMATED, class_="of-the-day") if is_estimated(day, day.givens) else None,
     )
 
 

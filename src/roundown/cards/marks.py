@@ -20,6 +20,11 @@ def marks_of(day: Day, solution: Solution, keys: Iterable[str]) -> tuple[str, ..
     marks = [STOP] if Level.STOP in levels else [CAUTIONS] if Level.CAUTION in levels else []
     figures = solution.figures
     rests_on = {name for key in keys if key in figures for name in trace(key, figures, day.givens)}
-    if any(day.givens[name].origin.source.startswith("estimated") for name in rests_on):
+    if is_estimated(day, rests_on):
         marks.append(ESTIMATED)
     return tuple(marks)
+
+
+def is_estimated(day: Day, keys: Iterable[str]) -> bool:
+    """Whether any of some givens, by key, is an estimate."""
+    return any(day.givens[key].origin.source.startswith("estimated") for key in keys)

@@ -35,6 +35,7 @@ def check(
         The air plan, a TOML file.
 
     """
+    from roundown.cards.marks import is_estimated
     from roundown.day import solve
     from roundown.exports.solution_json import solution_data
     from roundown.plan.read import read_plan
@@ -59,7 +60,7 @@ def check(
     if solution.flight.attained:
         print(f"  {solution.flight.explanation}")
     print(f"  {circuit_line(solution)}")
-    if any(given.origin.source.startswith("estimated") for given in day.givens.values()):
+    if is_estimated(day, day.givens):
         print("  Some of what these figures rest on is estimated in the plan; put in what you know.")
     if figures:
         for key, found in solution.figures.items():
