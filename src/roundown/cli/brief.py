@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import contextlib
 import sys
 from pathlib import Path
 from typing import Annotated
@@ -63,4 +64,5 @@ def write_brief(plan: Path, output: Path, width: int) -> int:
 
 def progress(what: str) -> None:
     """Say what is being done, on the error stream, so that answers can be piped."""
-    print(f"... {what}", file=sys.stderr, flush=True)
+    with contextlib.suppress(OSError):  # nobody listens: that is no reason not to go on
+        print(f"... {what}", file=sys.stderr, flush=True)

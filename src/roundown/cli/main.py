@@ -62,6 +62,9 @@ def run(arguments: list[str] | None = None) -> None:
     except BrokenPipeError:
         sys.stderr.close()
         sys.exit(0)
+    except OSError as error:
+        print(f"Cannot go on: {error.strerror or error}.", file=sys.stderr)
+        sys.exit(CANNOT)
     except (KeyboardInterrupt, EOFError):  # at a question of `roundown new` the end of the input is a no
         print("Stopped; nothing was written.", file=sys.stderr)
         sys.exit(130)

@@ -12,7 +12,7 @@ from typing import Annotated
 from cyclopts import App, Parameter
 
 from roundown.errors import NoSolution, QuantityError, RoundownError
-from roundown.quantities import DEGREE, FOOT, KNOT, OFF_BOW, YARD, read, read_wind
+from roundown.quantities import DEGREE, FOOT, KNOT, OFF_BOW, TRUE_DIRECTION, YARD, read, read_wind, write
 
 app = App(name="reckon", help="Single sums: wind, true wind, turn, air, triangle, circuit.", help_format="plaintext")
 Json = Annotated[bool, Parameter(name="--json", help="Answer in JSON.", negative="")]
@@ -37,6 +37,7 @@ def wind(
 
     wind_from, wind_speed = _wind(wind)
     side = _read("--off-bow", off_bow)
+    _limits({"--off-bow": (side / DEGREE, -180, 180)})
     _limits(
         {"--over-deck": (over_deck, 0.1, 100), "--min-speed": (min_speed, 0, 60), "--max-speed": (max_speed, 0, 60)}
     )
@@ -70,7 +71,7 @@ def true_wind(
     off_bow, felt = _wind(relative, "--relative")
     wind_from, strength = natural(_angle("--course", course), speed * KNOT, off_bow, felt)
     answer = {"wind_from_deg": _bearing(wind_from), "wind_kt": strength / KNOT}
-    return _say(answer, as_json, f"Natural wind {_bearing(wind_from):05.1f} T, {strength / KNOT:.1f} kt.")
+    return _say(answer, as_json, f"Natural wind from {_shown(wind_from)}, {strength / KNOT:.1f} kt.")
 
 
 @app.command
@@ -119,7 +120,10 @@ def air(
     words = f"{answer['temperature_c']:.2f} C, {answer['pressure_hpa']:.1f} hPa, {answer['density_kg_m3']:.4f} kg/m3"
     if cas is not None:
         here = float(pressure(height, standard)), float(temperature(height, standard))
-        answer["tas_kt"] = float(true_from_calibrated(cas * KNOT, *here)) / KNOT
+        try:
+            answer["tas_kt"] = float(true_from_calibrated(cas * KNOT, *here)) / KNOT
+        except ValueError as error:
+            raise RoundownError(f"--cas = {cas:g}: that is faster than sound there. Give a lower speed.") from error
         words += f"; {cas:g} kt calibrated is {answer['tas_kt']:.1f} kt true"
     return _say(answer, as_json, f"{words}.")
 
@@ -139,7 +143,9 @@ def triangle(
     try:
         found = solve_triangle(_angle("--course", course), tas * KNOT, *_wind(wind))
     except NoSolution as error:
-        raise RoundownError(f"{error}. Fly faster, or another course.") from error
+        raise RoundownError(
+            "the wind across that course is stronger than the airspeed. Fly faster, or elsewhere."
+        ) from error
     answer = {
         "heading_deg": _bearing(found.heading),
         "ground_speed_kt": found.ground_speed / KNOT,
@@ -150,7 +156,7 @@ def triangle(
     return _say(
         answer,
         as_json,
-        f"Head {answer['heading_deg']:05.1f}, {correction}; {answer['ground_speed_kt']:.1f} kt made good.",
+        f"Head {_shown(found.heading)}, {correction}; {answer['ground_speed_kt']:.1f} kt made good.",
     )
 
 
@@ -199,6 +205,10 @@ def _say(answer: dict[str, float | None] | dict[str, float], as_json: bool, word
 def _bearing(angle: float) -> float:
     """Degrees in [0, 360), rounded so that 359.9999999 is 0."""
     return round(angle / DEGREE % 360.0, 6) % 360.0
+
+
+def _shown(angle: float) -> str:
+    return write(angle, TRUE_DIRECTION, decimals=1, words=True)
 
 
 def _angle(name: str, degrees: float) -> float:

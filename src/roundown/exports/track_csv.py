@@ -53,8 +53,8 @@ def _row(identity: str, time: float, path: Path, plane: NearPlane, start: dateti
     return [
         instant,
         identity,
-        f"{latitude / DEGREE:.7f}",
-        f"{longitude / DEGREE:.7f}",
+        f"{round(latitude / DEGREE, 7) + 0.0:.7f}",
+        f"{round(longitude / DEGREE, 7) + 0.0:.7f}",
         cell("height", at["height"], FOOT, 1),
         cell("airspeed", indicated, KNOT, 2),
         cell("airspeed", at["airspeed"], KNOT, 2),

@@ -43,7 +43,7 @@ from roundown.recovery.facts import CircuitFacts
 
 LEAST_BANK, MOST_BANK = 3.0 * DEGREE, 65.0 * DEGREE
 COARSE = 1.0  # s, longest step while solving; the answer is flown again with the engine's own
-LONGEST = 400.0  # s, of any leg
+LONGEST = 1500.0  # s, of any leg
 LEAST_RUN = 0.01  # m from the initial to the break, so that a break at the datum itself is passed and not stood on
 MISS_ALLOWED = 0.05  # m, of the flown answer at the ramp
 STUCK = {  # by the number of legs begun
@@ -194,7 +194,8 @@ def _solve(facts: CircuitFacts) -> Circuit | NoCircuit:
     setting = facts.setting
     state = start_state(facts)
     far = Until(Guard.SHIP_AHEAD, -PAST_RAMP, -1)
-    upwind = fly(0.0, state, [*upwind_legs(facts), downwind_leg(facts, far)], setting, longest_step=COARSE)
+    # read between its records, so flown in the engine's own steps
+    upwind = fly(0.0, state, [*upwind_legs(facts), downwind_leg(facts, far)], setting)
     if not upwind.met:
         reason, remedy = STUCK[len(upwind.ends)]
         return NoCircuit(reason, remedy)

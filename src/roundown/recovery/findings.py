@@ -145,9 +145,9 @@ def _heights(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
     found = []
     drop = result.descent_to_ramp
     over_ramp = f"{write(facts.ramp_over_sea, HEIGHT_OVER_SEA)} over the sea at this ramp"
-    end = _outside(result.final_slope, facts.expected_slope, 0.005 * DEGREE)
+    end = _outside(result.final_slope, facts.expected_slope, SLACK)
     if end is not None:
-        ninety = facts.ramp_over_sea + math.tan(end) * result.final_run
+        ninety = facts.ramp_over_sea + math.sin(end) * result.final_run
         ninety = _rounded(ninety, FOOT, up=end == facts.expected_slope.low)
         slope = _span(facts.expected_slope, ANGLE)
         climbs = drop < 0.0

@@ -152,20 +152,21 @@ def describe(circuit: Circuit, facts: CircuitFacts) -> CircuitResult:
     """The figures of a circuit."""
     flown, setting = circuit.flown, circuit.setting
     times = {name: flown.end(name)[0] for name in flown.names}
-    final = np.vstack([flown.leg("to ninety"), flown.leg("to ramp")[1:]])
-    ramp = flown.leg("to ramp")
+    ninety, ramp = flown.leg("to ninety"), flown.leg("to ramp")
+    final = np.vstack([ninety, ramp])
+    gain, climb = (np.concatenate(parts) for parts in zip(_rates_in(ninety), _rates_in(ramp), strict=True))
     gates = _gates(circuit, facts)
     turn_in = gates["turn-in"]
     slowed = _slowed(flown.leg("break"), flown.leg("downwind"), facts, setting)
-    slowing_spare, power_spare = _spare(final, setting)
-    climb = np.gradient(final[:, 3], final[:, 0])
+    slowing_spare, power_spare = _spare(final, gain, climb, setting)
     drop = facts.ninety_height - facts.ramp_over_sea
     through_air = float(np.trapezoid(ramp[:, 4], ramp[:, 0]))
     ramp_speed = setting.true_speed(facts.ramp_speed, facts.ramp_over_sea)
     closing_ramp = _closing(flown.end("to ramp")[1], facts)
     mean_speed = setting.true_speed(0.5 * (facts.initial_speed + facts.downwind_speed), facts.initial_height)
-    break_margin, break_stall = _stall_margin(flown.leg("break"), setting)
-    final_margin, final_stall = _stall_margin(final, setting)
+    break_leg = flown.leg("break")
+    break_margin, break_stall = _stall_margin(break_leg, np.zeros(len(break_leg)), setting)
+    final_margin, final_stall = _stall_margin(final, climb, setting)
     return CircuitResult(
         initial_to_break=times["initial"],
         break_to_rollout=times["break"] - times["initial"],
@@ -200,7 +201,7 @@ def describe(circuit: Circuit, facts: CircuitFacts) -> CircuitResult:
         final_run=through_air,
         let_down=float(np.max(-climb)),
         descent_to_ramp=drop,
-        final_slope=math.atan2(drop, through_air),
+        final_slope=math.asin(max(-1.0, min(1.0, drop / through_air))),
         gates=gates,
         late=late_turn_ins(circuit, facts),
         path=path_of(flown, setting),
@@ -218,10 +219,9 @@ def _closing(state: State, facts: CircuitFacts) -> float:
     return math.hypot(east, north)
 
 
-def _stall_margin(records: Floats, setting: Setting) -> tuple[float, float]:
-    """Least indicated speed over the stall along some records, and the stall there [m/s]."""
+def _stall_margin(records: Floats, climb: Floats, setting: Setting) -> tuple[float, float]:
+    """Least indicated speed over the stall along some records with their climb, and the stall there [m/s]."""
     plane = setting.aeroplane
-    climb = np.gradient(records[:, 3], records[:, 0])
     load = np.sqrt(1.0 - (climb / records[:, 4]) ** 2) / np.cos(records[:, 6])
     lift = plane.lift_clean + records[:, 8] * (plane.lift_flap - plane.lift_clean)
     stall = np.sqrt(2.0 * load * plane.mass * GRAVITY / (SEA_LEVEL_DENSITY * plane.wing_area * lift))
@@ -256,11 +256,16 @@ def _slowing_had(records: Floats, facts: CircuitFacts, setting: Setting) -> floa
     return min(wanted, default=equations.available(_state(records[0]), 0.0, -1.0, craft, air))
 
 
-def _spare(final: Floats, setting: Setting) -> tuple[float, float]:
-    """Least spare loss and gain of speed along the final turn [m/s2]."""
+def _rates_in(leg: Floats) -> tuple[Floats, Floats]:
+    """Gain of speed and climb along a leg whose speed and height go with heading [m/s2, m/s]."""
+    turned = leg[-1, 5] - leg[0, 5]
+    turning = GRAVITY * np.tan(leg[:, 6]) / leg[:, 4]
+    return turning * (leg[-1, 4] - leg[0, 4]) / turned, turning * (leg[-1, 3] - leg[0, 3]) / turned
+
+
+def _spare(final: Floats, gain: Floats, climb: Floats, setting: Setting) -> tuple[float, float]:
+    """Least spare loss and gain of speed along the final turn [m/s2]; gain, climb : what it asks."""
     craft, air = setting.aeroplane.craft, setting.air
-    gain = np.gradient(final[:, 4], final[:, 0])
-    climb = np.gradient(final[:, 3], final[:, 0])
     slow, power = math.inf, math.inf
     for record, asked, rate in zip(final, gain, climb, strict=True):
         state = _state(record)

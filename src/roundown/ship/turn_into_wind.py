@@ -30,7 +30,12 @@ _METHOD = "turning circle, then change of speed, in closed form (motion/ship_tra
 class RunOff:
     """Where holding the flight course for a time takes her from where she would have been."""
 
-    distance: float = figure(LONG_DISTANCE, "distance off the base track's place", _METHOD, _TURN)
+    distance: float = figure(
+        LONG_DISTANCE,
+        "distance off the base track's place, that long after steady on the flight course",
+        _METHOD,
+        _TURN,
+    )
     bearing: float = figure(TRUE_DIRECTION, "its bearing from there, true", _METHOD, _TURN)
 
 

@@ -135,9 +135,9 @@ def flight_course(
 
     Of two answers within the speed limits that with the smaller turn from the base course is taken, of equal turns the
     slower. Calm: the base course is kept. Without an answer within the limits, in this order:
-    1. the strength is kept, at the angle nearest to the one wanted, if that is at most 15 degrees wider;
-    2. the angle is kept, with the strength nearest to the one wanted, rather too much than too little where the natural
-       wind is too strong; where no wind can be had from that angle, the same dead ahead.
+    1. where there is too much wind the angle is kept with the least of it, or dead ahead if that angle cannot be had;
+    2. else the strength is kept, at the angle nearest to the one wanted, if that is at most 15 degrees wider;
+    3. else the strength nearest to the one wanted is taken, from the angle wanted or from dead ahead.
     Between equals the course nearer the base course is taken, then the slower.
     Raises ValueError unless all is finite, 0 <= least_speed <= greatest_speed, wanted > 0 and wind_speed >= 0.
     """
@@ -168,14 +168,11 @@ def flight_course(
         reason = Outcome.CHOSEN if len(usable) == 2 else Outcome.EXACT
         return _result(task, _nearest(task, usable), exact, reason, attained=True)
     reason = _reason(task, exact)
-    enough = task.wanted if reason is Outcome.WIND_STRONGER else 0.0
-    nearest = _nearest(
-        task,
-        _same_strength(task)
-        or _same_angle(task, task.off_bow, enough)
-        or _same_angle(task, 0.0, enough)
-        or _same_angle(task, 0.0, 0.0),
-    )
+    if reason is Outcome.WIND_STRONGER:
+        found = _same_angle(task, task.off_bow, task.wanted) or _same_angle(task, 0.0, task.wanted)
+    else:
+        found = _same_strength(task) or _same_angle(task, task.off_bow, 0.0) + _same_angle(task, 0.0, 0.0)
+    nearest = _nearest(task, found or _same_angle(task, 0.0, 0.0))
     return _result(task, nearest, exact, reason, attained=False)
 
 
