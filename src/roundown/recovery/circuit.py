@@ -177,6 +177,24 @@ def start_state(facts: CircuitFacts) -> State:
     return east, north, facts.initial_height, true_speed, heading, 0.0, 0.0, 0.0
 
 
+def break_abeam(facts: CircuitFacts) -> float:
+    """How far the break alone leaves the aeroplane from the centre line, wings level downwind [m]; NaN if it cannot."""
+    flown = fly(0.0, start_state(facts), upwind_legs(facts), facts.setting, longest_step=COARSE)
+    if not flown.met:
+        return math.nan
+    time, end = flown.record(-1)
+    return abs(in_ship_frame(time, end[0], end[1], facts.setting.ship.rows)[1])
+
+
+def abeam_needed(bank: float, facts: CircuitFacts) -> float:
+    """How far abeam a final turn of a bank must begin, slowed and let down, to end on the centre line [m]; or NaN."""
+    setting = facts.setting
+    true_speed = setting.true_speed(facts.downwind_speed, facts.downwind_height)
+    state = (0.0, 0.0, facts.downwind_height, true_speed, _downwind_heading(facts), 0.0, 1.0, 1.0)
+    run = _final_run(0.0, state, bank, facts, setting)
+    return math.nan if run is None else abs(run[1])
+
+
 def solve_circuit(facts: CircuitFacts) -> Circuit | NoCircuit:
     """The circuit that brings the wings level over the ramp on the centre line; or why there is none."""
     try:

@@ -26,7 +26,7 @@ from roundown.quantities import (
     Kind,
     write,
 )
-from roundown.recovery.circuit import NoCircuit, solve_circuit
+from roundown.recovery.circuit import NoCircuit, abeam_needed, break_abeam, solve_circuit
 from roundown.recovery.facts import CircuitFacts
 from roundown.recovery.result import CircuitResult
 
@@ -73,24 +73,16 @@ def _span(band: Band, kind: Kind) -> str:
     return low if low == high else f"{low.rsplit(' ', 1)[0]} to {high}"
 
 
-def _abeam_for(bank: float, facts: CircuitFacts) -> tuple[float, float, float] | None:
-    """Break bank, final bank and abeam distance where the final bank is the one given, or a little to the inside."""
-
-    def abeam(break_bank: float) -> tuple[float, float] | None:
-        found = solve_circuit(replace(facts, break_bank=break_bank))
-        return None if isinstance(found, NoCircuit) else (found.final_bank, abs(found.turn_in_port))
+def _break_bank_for(abeam: float, facts: CircuitFacts) -> float | None:
+    """Bank of the break that leaves the aeroplane that far abeam [rad]; None where none does."""
 
     def miss(break_bank: float) -> float:
-        found = abeam(break_bank)
-        return math.nan if found is None else found[0] - bank
+        return break_abeam(replace(facts, break_bank=break_bank)) - abeam
 
     try:
-        wanted = find_root(miss, 12.0 * DEGREE, 55.0 * DEGREE, "the break bank", steps=6, tolerance=1e-4)
+        return find_root(miss, 12.0 * DEGREE, 55.0 * DEGREE, "the break bank", steps=4, tolerance=1e-4)
     except NoSolution:
         return None
-    wanted = _rounded(wanted, 0.1 * DEGREE, up=bank <= facts.expected_bank.low)
-    found = abeam(wanted)
-    return None if found is None else (wanted, *found)
 
 
 def _bank(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
@@ -99,13 +91,18 @@ def _bank(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
     end = facts.greatest_bank if steep else _outside(bank, facts.expected_bank, SLACK)
     if end is None:
         return []
-    cure = _abeam_for(min(end, facts.expected_bank.high), facts)
+    target = min(end, facts.expected_bank.high)
+    wanted = _break_bank_for(abeam_needed(target, facts), facts)
     remedy = "Break with another bank, or change the speeds."
-    if cure is not None:
-        remedy = (
-            f"Break with {write(cure[0], ANGLE)} of bank: from {write(cure[2], DISTANCE)} abeam the final turn needs "
-            f"{write(cure[1], ANGLE)}."
-        )
+    if wanted is not None:
+        # a steeper break needs a steeper final: rounded to the side that lies inside the band
+        wanted = _rounded(wanted, 0.1 * DEGREE, up=target <= facts.expected_bank.low)
+        cured = solve_circuit(replace(facts, break_bank=wanted))
+        if not isinstance(cured, NoCircuit):
+            remedy = (
+                f"Break with {write(wanted, ANGLE)} of bank: from {write(abs(cured.turn_in_port), DISTANCE)} abeam the "
+                f"final turn needs {write(cured.final_bank, ANGLE)}."
+            )
     limit = f"the doctrine allows {write(end, ANGLE)}" if steep else f"expected is {_span(facts.expected_bank, ANGLE)}"
     value = f"the final turn needs {write(bank, ANGLE)} of bank from {write(result.abeam, DISTANCE)} abeam"
     return [Finding("final-bank", Level.STOP if steep else Level.CAUTION, "circuit.final_bank", value, limit, remedy)]
@@ -116,20 +113,17 @@ def _abeam(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
     if end is None:
         return []
 
-    def miss(break_bank: float) -> float:
-        found = solve_circuit(replace(facts, break_bank=break_bank))
-        return math.nan if isinstance(found, NoCircuit) else abs(found.turn_in_port) - end
-
-    try:
-        bank = find_root(miss, 12.0 * DEGREE, 55.0 * DEGREE, "the break bank", steps=6, tolerance=1e-4)
-        # rounded to the side that lies inside the band: less bank is further out; to a whole degree where that will do
+    bank = _break_bank_for(end, facts)
+    remedy = "Change the speeds or the upwind offset."
+    if bank is not None:
+        # less bank is further out: rounded to the side that lies inside the band, to a whole degree where that will do
         up = end == facts.expected_abeam.high
         whole = _rounded(bank, DEGREE, up=up)
-        bank = whole if end + miss(whole) in facts.expected_abeam else _rounded(bank, 0.1 * DEGREE, up=up)
-        end += miss(bank)
-        remedy = f"Break with {write(bank, ANGLE)} of bank to be about {write(end, DISTANCE)} abeam."
-    except NoSolution:
-        remedy = "Change the speeds or the upwind offset."
+        abeam = break_abeam(replace(facts, break_bank=whole))
+        if abeam not in facts.expected_abeam:
+            whole = _rounded(bank, 0.1 * DEGREE, up=up)
+            abeam = break_abeam(replace(facts, break_bank=whole))
+        remedy = f"Break with {write(whole, ANGLE)} of bank to be about {write(abeam, DISTANCE)} abeam."
     limit = f"expected is {_span(facts.expected_abeam, DISTANCE)}"
     value = f"the break leaves the downwind leg {write(result.abeam, DISTANCE)} abeam"
     return [Finding("abeam", Level.CAUTION, "circuit.abeam", value, limit, remedy)]
