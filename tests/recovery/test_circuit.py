@@ -539,3 +539,17 @@ def test_a_steep_break_or_a_brisk_roll_still_has_its_circuit(sea_level: Make, ro
     speeds = {"initial_speed": speed, "downwind_speed": speed, "ninety_speed": speed, "ramp_speed": speed}
     facts = sea_level(12.0, {"roll_rate": roll * DEG}, break_bank=bank * DEG, **speeds)
     assert isinstance(solve_circuit(facts), Circuit)
+
+
+def test_a_circuit_still_slowing_at_the_turn_in_is_solved(demo_facts: CircuitFacts) -> None:
+    """Constructed: 200 kt at a break so near that the speed at the turn-in depends on its place.
+
+    The flown answer ends wings level within 5 cm of the ramp, or it would not be an answer.
+    """
+    facts = replace(demo_facts, initial_speed=200.0 * KT, slowing=0.12 * 9.80665, break_ahead=0.75 * 1852.0)
+    circuit = solve_circuit(facts)
+    assert isinstance(circuit, Circuit)
+    turn_in = circuit.flown.end("downwind")[1]
+    assert circuit.setting.indicated_speed(turn_in[3], turn_in[2]) > facts.downwind_speed + 1.0
+    time, ramp = circuit.flown.end("to ramp")
+    assert math.hypot(*in_ship_frame(time, ramp[0], ramp[1], circuit.setting.ship.rows)) < 0.05

@@ -54,7 +54,8 @@ STUCK = {  # by the number of legs begun
     2: ("The break does not end", "Fly faster, or break with more bank"),
     3: ("The downwind leg cannot be flown", "Let down more gently, or fly faster"),
 }
-SETTLINGS = 8  # most rounds in which the place of the turn-in and the state there settle
+SETTLINGS = 12  # most rounds in which the place of the turn-in and the state there settle
+SETTLED = 1e-4  # m, to which they do
 PAST_RAMP = 3000.0  # m astern, where a downwind leg looked along is given up
 
 
@@ -229,19 +230,26 @@ def _solve(facts: CircuitFacts) -> Circuit | NoCircuit:
         return time, (east, north, height, speed, heading, bank, gear, flap), port
 
     def meet(bank: float) -> tuple[float, float]:
-        """Turn-in ahead of the ramp that fits the final turn's run, and the miss to the outside when wings level."""
-        time, there, _ = at(0.0)
-        turn_in = miss = math.nan
+        """Turn-in ahead of the ramp that fits the final turn's run, and the miss to the outside when wings level.
+
+        The run depends on the state at the turn-in and that on its place: the secant rule, unless the leg is steady.
+        """
+        tried = 0.0
+        run = _final_run(*at(tried)[:2], bank, facts, setting)
+        if run is None:
+            return math.nan, math.nan
+        ahead = past = -run[0]
         for _ in range(SETTLINGS):
-            run = _final_run(time, there, bank, facts, setting)
+            if at(ahead)[1][2:] == at(tried)[1][2:]:
+                break
+            run = _final_run(*at(ahead)[:2], bank, facts, setting)
             if run is None:
                 return math.nan, math.nan
-            turn_in, before = -run[0], there
-            time, there, port = at(turn_in)
-            miss = (port + run[1]) * -facts.hand
-            if there[2:] == before[2:]:  # a steady leg: the turn begins alike wherever it begins
+            off = -run[0] - ahead
+            if abs(off) < SETTLED or off == past:
                 break
-        return turn_in, miss
+            tried, ahead, past = ahead, ahead - off * (ahead - tried) / (off - past), off
+        return ahead, (at(ahead)[2] + run[1]) * -facts.hand
 
     abeam = abs(float(places[0, 1]))
     final_legs(facts, MOST_BANK)  # says so where no heading leads along the deck

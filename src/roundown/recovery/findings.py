@@ -91,21 +91,32 @@ def _bank(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
     end = facts.greatest_bank if steep else _outside(bank, facts.expected_bank, SLACK)
     if end is None:
         return []
-    target = min(end, facts.expected_bank.high)
-    wanted = _break_bank_for(abeam_needed(target, facts), facts)
-    remedy = "Break with another bank, or change the speeds."
-    if wanted is not None:
-        # a steeper break needs a steeper final: rounded to the side that lies inside the band
-        wanted = _rounded(wanted, 0.1 * DEGREE, up=target <= facts.expected_bank.low)
-        cured = solve_circuit(replace(facts, break_bank=wanted))
-        if not isinstance(cured, NoCircuit):
-            remedy = (
-                f"Break with {write(wanted, ANGLE)} of bank: from {write(abs(cured.turn_in_port), DISTANCE)} abeam the "
-                f"final turn needs {write(cured.final_bank, ANGLE)}."
-            )
+    remedy = _bank_remedy(min(end, facts.expected_bank.high), facts)
     limit = f"the doctrine allows {write(end, ANGLE)}" if steep else f"expected is {_span(facts.expected_bank, ANGLE)}"
     value = f"the final turn needs {write(bank, ANGLE)} of bank from {write(result.abeam, DISTANCE)} abeam"
     return [Finding("final-bank", Level.STOP if steep else Level.CAUTION, "circuit.final_bank", value, limit, remedy)]
+
+
+def _bank_remedy(target: float, facts: CircuitFacts) -> str:
+    """The break bank that brings the final bank to a target, and the distance abeam into its own band if it can."""
+    needed, band = abeam_needed(target, facts), facts.expected_abeam
+    inside = min(max(needed, band.low), band.high)
+    for abeam in (inside, needed):
+        wanted = _break_bank_for(abeam, facts)
+        if wanted is None:
+            continue
+        # a steeper break needs a steeper final: rounded to the side that lies inside the band
+        wanted = _rounded(wanted, 0.1 * DEGREE, up=target <= facts.expected_bank.low)
+        cured = solve_circuit(replace(facts, break_bank=wanted))
+        if isinstance(cured, NoCircuit):
+            continue
+        most = min(facts.expected_bank.high, facts.greatest_bank)
+        if _outside(cured.final_bank, Band(min(facts.expected_bank.low, most), target, most), SLACK) is None:
+            return (
+                f"Break with {write(wanted, ANGLE)} of bank: from {write(abs(cured.turn_in_port), DISTANCE)} abeam the "
+                f"final turn needs {write(cured.final_bank, ANGLE)}."
+            )
+    return "Break with another bank, or change the speeds."
 
 
 def _abeam(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
