@@ -10,7 +10,7 @@ from typing import Any
 
 import pytest
 
-from roundown.cli.check import explain
+from roundown.cli.why import explain
 from roundown.day import solve
 from roundown.errors import RoundownError
 from roundown.plan.read import read_plan

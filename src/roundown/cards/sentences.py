@@ -9,7 +9,7 @@ from roundown.figures import figures_of
 from roundown.findings import Finding
 from roundown.quantities import Kind, write
 from roundown.recovery.result import CircuitResult
-from roundown.solution import Unsolved
+from roundown.solution import Solution, Unsolved
 
 NO_LATE = Sentence("What a late turn-in costs is not known here.")
 
@@ -50,6 +50,18 @@ def short_late_sentence(circuit: CircuitResult) -> Sentence:
     return Sentence(
         f"Turn in four seconds late and you roll out {astern} astern of the ramp.",
         ("circuit.late.late_4_s.rolled_out_ahead",),
+    )
+
+
+def circuit_sentence(solution: Solution) -> str:
+    """The circuit in one line, or why there is none."""
+    if isinstance(solution.circuit, Unsolved):
+        return f"No circuit: {solution.circuit.reason}"
+    text = {key.removeprefix("circuit."): found.text for key, found in solution.figures.items()}
+    return (
+        f"Break {text['break_bank']} of bank for {text['break_to_rollout']}; downwind {text['abeam']} abeam; turn in "
+        f"{text['rollout_to_turn_in']} after wings level, ramp {text['ramp_off_nose']} off the nose; "
+        f"final {text['final_bank']} for {text['final_time']}."
     )
 
 

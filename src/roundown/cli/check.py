@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 from cyclopts import Parameter
 
-from roundown.errors import RoundownError
 from roundown.findings import Level
 
 SHOWN = 3  # findings shown without --all
@@ -36,6 +35,7 @@ def check(
 
     """
     from roundown.cards.marks import is_estimated
+    from roundown.cards.sentences import circuit_sentence
     from roundown.day import solve
     from roundown.exports.solution_json import solution_data
     from roundown.plan.read import read_plan
@@ -48,6 +48,8 @@ def check(
         print(json.dumps(solution_data(day, solution), indent=1, ensure_ascii=False))
         return code
     if why is not None:
+        from roundown.cli.why import explain
+
         print(explain(day, solution, why, metric=metric))
         return code
     print(f"{day.title}: {solution.verdict}")
@@ -59,7 +61,7 @@ def check(
         print(f"  and {left} more: roundown check {plan} --all")
     if solution.flight.attained:
         print(f"  {solution.flight.explanation}")
-    print(f"  {circuit_line(solution)}")
+    print(f"  {circuit_sentence(solution)}")
     if is_estimated(day, day.givens):
         print("  Some of what these figures rest on is estimated in the plan; put in what you know.")
     if figures:
@@ -74,64 +76,3 @@ def check(
 def _quoted(plan: Path) -> str:
     """A path as it can be typed again."""
     return f'"{plan}"' if " " in str(plan) else str(plan)
-
-
-def circuit_line(solution: object) -> str:
-    """The circuit in one line, or why there is none."""
-    from roundown.solution import Solution, Unsolved
-
-    assert isinstance(solution, Solution)
-    if isinstance(solution.circuit, Unsolved):
-        return f"No circuit: {solution.circuit.reason}"
-    text = {key.removeprefix("circuit."): found.text for key, found in solution.figures.items()}
-    return (
-        f"Break {text['break_bank']} of bank for {text['break_to_rollout']}; downwind {text['abeam']} abeam; turn in "
-        f"{text['rollout_to_turn_in']} after wings level, ramp {text['ramp_off_nose']} off the nose; "
-        f"final {text['final_bank']} for {text['final_time']}."
-    )
-
-
-def explain(day: object, solution: object, key: str, *, metric: bool = False) -> str:
-    """How a figure came about: its sentence, method, and every given behind it with place and source.
-
-    Raises RoundownError with the nearest key when there is no such figure.
-    """
-    from roundown.catalog.load import nearest
-    from roundown.figures import trace
-    from roundown.plan.facts import Day
-    from roundown.quantities import write
-    from roundown.solution import Solution
-
-    assert isinstance(day, Day)
-    assert isinstance(solution, Solution)
-    figures = solution.figures
-    if key in day.givens:
-        return _given_line(day, key)
-    if key not in figures:
-        near = nearest(key, figures) or nearest(key, [name.rsplit(".", 1)[-1] for name in figures])
-        close = [name for name in figures if near and name.endswith(near)]
-        hint = f"Did you mean {close[0]}?" if close else "See all keys with --figures."
-        raise RoundownError(f"there is no figure {key}. {hint}")
-    found = figures[key]
-    value = "none" if found.value is None else write(found.value, found.how.kind, metric=metric)
-    lines = [f"{key} = {value}", f"  what: {found.how.sentence}", f"  how: {found.how.method}"]
-    rule = figures.get(f"{key}_by_rule")
-    if rule is not None and rule.value is not None and found.value is not None:
-        apart = write(found.value - rule.value, found.how.kind, metric=metric)
-        lines.append(f"  by rule of thumb: {rule.text} ({rule.how.method}); solved less rule: {apart}")
-    lines.append("  from:")
-    solved = [name for name in found.how.inputs if name in figures]
-    lines += [f"    {name} = {figures[name].text} (solved; --why {name})" for name in solved]
-    lines += [f"    {_given_line(day, name)}" for name in trace(key, figures, day.givens)]
-    return "\n".join(lines)
-
-
-def _given_line(day: Any, name: str) -> str:
-    """A given with its aim, where it is a range, its place and its source."""
-    from roundown.quantities import write
-
-    given = day.givens[name]
-    ranged = given.kind is not None and given.band.low != given.band.high
-    aim = f", aim {write(given.value, given.kind)}" if ranged else ""
-    replaced = f", in place of {given.origin.overridden}" if given.origin.overridden else ""
-    return f"{name} = {given.text}{aim} ({day.place_of(given)}: {given.origin.source}{replaced})"

@@ -10,11 +10,13 @@ from cyclopts import Parameter
 
 from roundown.errors import PlanError, QuantityError, RoundownError
 from roundown.quantities import (
+    FOOT,
     HEIGHT_OVER_SEA,
     INDICATED_SPEED,
     KNOT,
     LENGTH,
     MASS,
+    POUND,
     SHIP_SPEED,
     Kind,
     read,
@@ -25,12 +27,12 @@ from roundown.quantities import (
 # name, question, kind, what is added where a person leaves it out, an example, allowed low and high [SI]
 QUESTIONS: tuple[tuple[str, str, Kind, str, str, float, float], ...] = (
     ("ship_speed", "Ship's greatest speed", SHIP_SPEED, " kt", "30 kt", 1.0 * KNOT, 45.0 * KNOT),
-    ("deck_height", "Flight deck over the sea", HEIGHT_OVER_SEA, " ft over sea", "65 ft", 5 * 0.3048, 120 * 0.3048),
+    ("deck_height", "Flight deck over the sea", HEIGHT_OVER_SEA, " ft over sea", "65 ft", 5 * FOOT, 120 * FOOT),
     ("approach_speed", "Approach speed", INDICATED_SPEED, " kt", "85 kt", 40 * KNOT, 200 * KNOT),
     ("stall_speed", "Stall, wheels and flap down", INDICATED_SPEED, " kt", "70 kt", 30 * KNOT, 190 * KNOT),
     ("break_speed", "Speed at the break", INDICATED_SPEED, " kt", "120 kt", 50 * KNOT, 300 * KNOT),
-    ("weight", "Weight on coming aboard", MASS, " lb", "9800 lb", 500 * 0.4536, 60_000 * 0.4536),
-    ("calm_run", "Deck run in a calm", LENGTH, " ft", "750 ft", 100 * 0.3048, 5000 * 0.3048),
+    ("weight", "Weight on coming aboard", MASS, " lb", "9800 lb", 500 * POUND, 60_000 * POUND),
+    ("calm_run", "Deck run in a calm", LENGTH, " ft", "750 ft", 100 * FOOT, 5000 * FOOT),
 )
 
 

@@ -7,8 +7,9 @@ from typing import Any
 
 from roundown import __version__
 from roundown.figures import trace
+from roundown.findings import Finding
 from roundown.plan.facts import Day
-from roundown.quantities import plain
+from roundown.quantities import DEGREE, FOOT, plain
 from roundown.recovery.result import CircuitResult
 from roundown.solution import Solution
 
@@ -44,7 +45,7 @@ def solution_data(day: Day, solution: Solution) -> dict[str, Any]:
     }
 
 
-def finding_data(finding: Any) -> dict[str, str]:
+def finding_data(finding: Finding) -> dict[str, str]:
     """A finding as plain data."""
     return {
         "id": finding.id,
@@ -66,9 +67,9 @@ def path_data(circuit: CircuitResult) -> dict[str, Any]:
         "time_from_break_s": [round(instant - start, 3) for instant in instants],
         "east_m": [round(row["east"], 2) for row in rows],
         "north_m": [round(row["north"], 2) for row in rows],
-        "height_ft": [round(row["height"] / 0.3048, 1) for row in rows],
-        "heading_true_deg": [round(row["heading"] * 57.29577951308232 % 360.0, 2) % 360.0 for row in rows],
-        "bank_deg": [round(row["bank"] * 57.29577951308232, 2) for row in rows],
+        "height_ft": [round(row["height"] / FOOT, 1) for row in rows],
+        "heading_true_deg": [round(row["heading"] / DEGREE % 360.0, 2) % 360.0 for row in rows],
+        "bank_deg": [round(row["bank"] / DEGREE, 2) for row in rows],
     }
 
 

@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from roundown.environment.air import GRAVITY, SEA_LEVEL_DENSITY
 from roundown.quantities import (
     AREA,
+    FOOT,
     FORCE,
     HEIGHT_OVER_SEA,
     INDICATED_SPEED,
@@ -31,8 +32,8 @@ DRAG, GEAR_DRAG, FLAP_DRAG = 0.026, 0.018, 0.06  # coefficients
 ROLLING = 0.03  # friction on the deck
 MERIT = 0.76  # propeller's figure of merit
 DECK_LENGTH_TO_HEIGHT = 12.5
-SHORTEST_DECK, LONGEST_DECK = 260 * 0.3048, 1200 * 0.3048  # m
-NINETY_OVER_DECK = 25 * 0.3048  # m
+SHORTEST_DECK, LONGEST_DECK = 260 * FOOT, 1200 * FOOT  # m
+NINETY_OVER_DECK = 25 * FOOT  # m
 
 
 @dataclass(frozen=True)

@@ -23,7 +23,7 @@ from roundown.errors import Complaint, PlanError, QuantityError
 from roundown.figures import Given, Origin, given_number, given_word
 from roundown.plan.facts import Day
 from roundown.plan.schema import DEFAULTS, SECTIONS, TOP_KEYS, WIND_KEYS
-from roundown.quantities import DEGREE, TRUE_DIRECTION, VARIATION, WIND_SPEED, Kind, read, read_wind
+from roundown.quantities import DEGREE, KNOT, TRUE_DIRECTION, VARIATION, WIND_SPEED, Kind, read, read_wind
 
 LATITUDE = Kind("latitude", "angle", "deg", "deg", "37 20 S", decimals=4)
 LONGITUDE = Kind("longitude", "angle", "deg", "deg", "012 10 W", decimals=4)
@@ -152,7 +152,7 @@ def _position(text: str) -> list[tuple[str, float, Kind]]:
 
 def _wind(text: str) -> list[tuple[str, float, Kind]]:
     direction, speed = read_wind(text)
-    if speed > 100.0 * 1852.0 / 3600.0:
+    if speed > 100.0 * KNOT:
         raise QuantityError("a wind of at most 100 kt is allowed", "Look at the figure and its unit")
     return [("wind_from", direction, TRUE_DIRECTION), ("wind_speed", speed, WIND_SPEED)]
 
