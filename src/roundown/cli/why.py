@@ -40,7 +40,8 @@ def explain(day: Day, solution: Solution, key: str, *, metric: bool = False) -> 
 def _given_line(day: Day, name: str) -> str:
     """A given with its aim, where it is a range, its place and its source."""
     given = day.givens[name]
-    ranged = given.kind is not None and given.band.low != given.band.high
-    aim = f", aim {write(given.value, given.kind)}" if ranged else ""
+    aim = ""
+    if given.kind is not None and given.band.low != given.band.high:
+        aim = f", aim {write(given.value, given.kind)}"
     replaced = f", in place of {given.origin.overridden}" if given.origin.overridden else ""
     return f"{name} = {given.text}{aim} ({day.place_of(given)}: {given.origin.source}{replaced})"
