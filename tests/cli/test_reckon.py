@@ -256,3 +256,20 @@ def test_what_cannot_be_reckoned_is_refused_in_a_sentence(call: Call, line: str,
         assert says in said
         assert outcome.out == ""
         assert len(outcome.err) < 500
+
+
+@pytest.mark.parametrize(
+    ("bare", "with_units"),
+    [
+        ("turn --tas 90 --bank 30", ["turn", "--tas", "90 kt", "--bank", "30 deg"]),
+        ("air --altitude 10000 --cas 150", ["air", "--altitude", "10,000 ft", "--cas", "277.8 km/h"]),
+        (
+            "triangle --course 45 --tas 120 --wind 300/20",
+            ["triangle", "--course", "045", "--tas", "120 kt", "--wind", "300/20 kt"],
+        ),
+    ],
+)
+def test_a_number_may_stand_bare_or_with_its_unit(call: Call, bare: str, with_units: list[str]) -> None:
+    """Second method: the same sum asked both ways; 150 kt are 277.8 km/h exactly."""
+    plain = json.loads(call("reckon", *bare.split(), "--json").out)
+    assert json.loads(call("reckon", *with_units, "--json").out) == pytest.approx(plain)

@@ -7,14 +7,48 @@ from __future__ import annotations
 
 import json
 import math
-from typing import Annotated
+from collections.abc import Sequence
+from typing import Annotated, Any
 
-from cyclopts import App, Parameter
+from cyclopts import App, Parameter, Token
 
 from roundown.errors import NoSolution, QuantityError, RoundownError
-from roundown.quantities import DEGREE, FOOT, KNOT, OFF_BOW, TRUE_DIRECTION, YARD, read, read_wind, write
+from roundown.quantities import (
+    ANGLE,
+    DEGREE,
+    FOOT,
+    INDICATED_SPEED,
+    KNOT,
+    LENGTH,
+    OFF_BOW,
+    SHIP_SPEED,
+    TRUE_DIRECTION,
+    TRUE_SPEED,
+    WIND_OVER_DECK,
+    YARD,
+    Kind,
+    plain,
+    read,
+    read_wind,
+    write,
+)
 
 app = App(name="reckon", help="Single sums: wind, true wind, turn, air, triangle, circuit.", help_format="plaintext")
+
+
+def number(told: str, kind: Kind) -> Parameter:
+    """An option that takes a bare number in the kind's trade unit, or a text with a unit. told : its help."""
+
+    def convert(_: Any, tokens: Sequence[Token]) -> float:
+        text = tokens[0].value
+        try:
+            return float(text.replace(",", ""))
+        except ValueError:
+            return plain(read(text, kind).band.aim, kind)
+
+    return Parameter(help=told, converter=convert)
+
+
 Json = Annotated[bool, Parameter(name="--json", help="Answer in JSON.", negative="")]
 Wind = Annotated[str, Parameter(help="Where it comes from and how strong, as in 070/12 (kt).")]
 
@@ -23,13 +57,14 @@ Wind = Annotated[str, Parameter(help="Where it comes from and how strong, as in 
 def wind(
     *,
     wind: Wind,
-    over_deck: Annotated[float, Parameter(help="Wanted over the deck, kt.")],
+    over_deck: Annotated[float, number("Wanted over the deck, kt.", WIND_OVER_DECK)],
     off_bow: Annotated[str, Parameter(help="Side it should come from: P10 or S10, degrees.")] = "S0",
     base_course: Annotated[
-        float | None, Parameter(help="Course between flying, degrees; of two answers the nearer.")
+        float | None,
+        number("Course between flying, degrees; of two answers the nearer.", TRUE_DIRECTION),
     ] = None,
-    min_speed: Annotated[float, Parameter(help="Ship's least speed, kt.")] = 5.0,
-    max_speed: Annotated[float, Parameter(help="Ship's greatest speed, kt.")] = 30.0,
+    min_speed: Annotated[float, number("Ship's least speed, kt.", SHIP_SPEED)] = 5.0,
+    max_speed: Annotated[float, number("Ship's greatest speed, kt.", SHIP_SPEED)] = 30.0,
     as_json: Json = False,
 ) -> int:
     """Course and speed for a wanted wind over the deck."""
@@ -59,8 +94,8 @@ def wind(
 @app.command(name="true-wind")
 def true_wind(
     *,
-    course: Annotated[float, Parameter(help="Ship's course, degrees.")],
-    speed: Annotated[float, Parameter(help="Ship's speed, kt.")],
+    course: Annotated[float, number("Ship's course, degrees.", TRUE_DIRECTION)],
+    speed: Annotated[float, number("Ship's speed, kt.", SHIP_SPEED)],
     relative: Annotated[str, Parameter(help="Wind felt: degrees clockwise off the bow / kt, as in 030/25.")],
     as_json: Json = False,
 ) -> int:
@@ -77,8 +112,8 @@ def true_wind(
 @app.command
 def turn(
     *,
-    tas: Annotated[float, Parameter(help="True airspeed, kt.")],
-    bank: Annotated[float, Parameter(help="Bank, degrees.")],
+    tas: Annotated[float, number("True airspeed, kt.", TRUE_SPEED)],
+    bank: Annotated[float, number("Bank, degrees.", ANGLE)],
     as_json: Json = False,
 ) -> int:
     """Level turn: radius, rate, time of a half turn, load factor."""
@@ -102,8 +137,8 @@ def turn(
 @app.command
 def air(
     *,
-    altitude: Annotated[float, Parameter(help="Height in the standard atmosphere, ft.")],
-    cas: Annotated[float | None, Parameter(help="Calibrated airspeed, kt.")] = None,
+    altitude: Annotated[float, number("Height in the standard atmosphere, ft.", LENGTH)],
+    cas: Annotated[float | None, number("Calibrated airspeed, kt.", INDICATED_SPEED)] = None,
     as_json: Json = False,
 ) -> int:
     """Standard atmosphere at a height, and true airspeed."""
@@ -131,8 +166,8 @@ def air(
 @app.command
 def triangle(
     *,
-    course: Annotated[float, Parameter(help="Track wanted, degrees.")],
-    tas: Annotated[float, Parameter(help="True airspeed, kt.")],
+    course: Annotated[float, number("Track wanted, degrees.", TRUE_DIRECTION)],
+    tas: Annotated[float, number("True airspeed, kt.", TRUE_SPEED)],
     wind: Wind,
     as_json: Json = False,
 ) -> int:
@@ -165,7 +200,7 @@ def circuit(
     *,
     doctrine: Annotated[str, Parameter(help="A doctrine of the catalog.")],
     type: Annotated[str, Parameter(help="A type of the catalog.")],  # noqa: A002 - the option's trade name
-    over_deck: Annotated[float, Parameter(help="Wind over the deck from dead ahead, kt.")],
+    over_deck: Annotated[float, number("Wind over the deck from dead ahead, kt.", WIND_OVER_DECK)],
     ship: Annotated[str, Parameter(help="A ship of the catalog, for deck height and length.")] = "corbel",
     as_json: Json = False,
 ) -> int:
