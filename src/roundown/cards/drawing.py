@@ -20,7 +20,7 @@ from roundown.motion.frames import Floats
 FONT = "Libertinus Serif"  # one of those a card's renderer brings with it
 WIDTH_OF_LETTER, WIDTH_OF_BOLD = 0.54, 0.6  # of the text size, of a mean letter of the widest serif face we count with
 RISE, DROP = 0.74, 0.24  # of the text size, over and under the base line
-INK = "#000"
+INK, PAPER = "#000", "#fff"
 
 # what a kind of line means stands in its dashes and weight, not in a colour
 LINES: dict[str, dict[str, str]] = {
@@ -167,6 +167,9 @@ class Sheet:
                 text_anchor=anchor,
                 font_weight="bold" if bold else None,
                 fill=INK,
+                stroke=PAPER,  # a line that crosses a label stops short of it
+                stroke_width=0.3 * tall,
+                paint_order="stroke",
             )
         )
         self._taken.append(box)

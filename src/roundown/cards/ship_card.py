@@ -9,11 +9,12 @@ from roundown.cards.sentences import by_what, sided
 from roundown.cards.ship_drawing import rose_drawing, track_drawing
 from roundown.figures import Figure
 from roundown.plan.facts import Day
-from roundown.quantities import COURSE_CHANGE, WIND_OVER_DECK, write
+from roundown.quantities import COURSE_CHANGE, KNOT, WIND_OVER_DECK, write
 from roundown.ship.turn_into_wind import HOLDS
 from roundown.solution import Solution
 
 TEXT = 11.0
+CALM_SHOWN = 0.05 * KNOT  # m/s, below which a wind would be shown as nil
 WIDE, HIGHEST = 164.0, 180.0  # of the drawings, points
 
 
@@ -50,8 +51,11 @@ def ship_groups(day: Day, solution: Solution, figures: dict[str, Figure]) -> tup
     def line(label: str, key: str, note: str = "") -> Line:
         return Line(label, figures[key].text if key in figures else day.givens[key].text, key, note)
 
+    calm = solution.flight.wind_speed < CALM_SHOWN
     wind = [
-        (line("natural wind from", "flight.wind_from"), line("at", "flight.wind_speed")),
+        (Line("natural wind", "calm", "flight.wind_speed"),)
+        if calm
+        else (line("natural wind from", "flight.wind_from"), line("at", "flight.wind_speed")),
         (line("over the deck, off the bow", "flight.off_bow"),),
     ]
     if not solution.flight.attained:
