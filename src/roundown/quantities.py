@@ -131,6 +131,9 @@ _NUMBER = r"[+-]?(?:[1-9]\d{0,2}(?:,\d{3})+|\d+)(?:\.\d+)?|[+-]?\.\d+"
 _TEXT = re.compile(rf"^({_NUMBER})(?:\s*(?:-|\N{{EN DASH}}|to)\s*({_NUMBER}))?\s*(.*)$")
 _DIRECTION = re.compile(r"^(\d{3}(?:\.\d+)?)\s*(?:degrees?|deg|°)?\s*(.*)$")
 _WIND = re.compile(r"^(\d{3}(?:\.\d+)?)\s*/\s*(.+)$")
+_POSITION = re.compile(
+    r"^\s*(\d{1,2})(?:\s+(\d{1,2}(?:\.\d+)?))?\s*([NS])[\s,]+(\d{1,3})(?:\s+(\d{1,2}(?:\.\d+)?))?\s*([EW])\s*$"
+)
 _SHORT_OFF_BOW = re.compile(r"^\s*([PpSs])\s*(\d+(?:\.\d+)?)\s*$")
 
 
@@ -189,6 +192,24 @@ def read_wind(text: str) -> tuple[float, float]:
     if speed < 0.0:
         raise QuantityError("a wind speed is not negative", _example("070/12 kt"))
     return _read_one(match[1], TRUE_DIRECTION, band=False).aim, speed
+
+
+def read_position(text: str) -> tuple[float, float]:
+    """Read a position "37 20 S 012 10 W": latitude, north positive, and longitude, east positive [rad].
+
+    Raises QuantityError.
+    """
+    match = _POSITION.match(text)
+    if not match:
+        raise QuantityError("not a position: degrees and minutes with N or S, then E or W", 'Write "37 20 S 012 10 W"')
+    latitude = float(match[1]) + float(match[2] or 0.0) / 60.0
+    longitude = float(match[4]) + float(match[5] or 0.0) / 60.0
+    if latitude > 89.0 or longitude > 180.0 or float(match[2] or 0.0) >= 60.0 or float(match[5] or 0.0) >= 60.0:
+        raise QuantityError("latitude to 89, longitude to 180, minutes below 60", "Look at the figures")
+    return (
+        (-latitude if match[3] == "S" else latitude) * DEGREE,
+        (-longitude if match[6] == "W" else longitude) * DEGREE,
+    )
 
 
 def _example(text: str) -> str:

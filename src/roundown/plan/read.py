@@ -23,13 +23,10 @@ from roundown.errors import Complaint, PlanError, QuantityError
 from roundown.figures import Given, Origin, given_number, given_word
 from roundown.plan.facts import Day
 from roundown.plan.schema import DEFAULTS, SECTIONS, TOP_KEYS, WIND_KEYS
-from roundown.quantities import DEGREE, KNOT, TRUE_DIRECTION, VARIATION, WIND_SPEED, Kind, read, read_wind
+from roundown.quantities import KNOT, TRUE_DIRECTION, VARIATION, WIND_SPEED, Kind, read, read_position, read_wind
 
 LATITUDE = Kind("latitude", "angle", "deg", "deg", "37 20 S", decimals=4)
 LONGITUDE = Kind("longitude", "angle", "deg", "deg", "012 10 W", decimals=4)
-_POSITION = re.compile(
-    r"^\s*(\d{1,2})(?:\s+(\d{1,2}(?:\.\d+)?))?\s*([NS])[\s,]+(\d{1,3})(?:\s+(\d{1,2}(?:\.\d+)?))?\s*([EW])\s*$"
-)
 
 
 def read_plan(file: str | Path) -> Day:
@@ -137,17 +134,8 @@ def _expand(
 
 
 def _position(text: str) -> list[tuple[str, float, Kind]]:
-    match = _POSITION.match(text)
-    if not match:
-        raise QuantityError("not a position: degrees and minutes with N or S, then E or W", 'Write "37 20 S 012 10 W"')
-    latitude = float(match[1]) + float(match[2] or 0.0) / 60.0
-    longitude = float(match[4]) + float(match[5] or 0.0) / 60.0
-    if latitude > 89.0 or longitude > 180.0 or float(match[2] or 0.0) >= 60.0 or float(match[5] or 0.0) >= 60.0:
-        raise QuantityError("latitude to 89, longitude to 180, minutes below 60", "Look at the figures")
-    return [
-        ("latitude", (-latitude if match[3] == "S" else latitude) * DEGREE, LATITUDE),
-        ("longitude", (-longitude if match[6] == "W" else longitude) * DEGREE, LONGITUDE),
-    ]
+    latitude, longitude = read_position(text)
+    return [("latitude", latitude, LATITUDE), ("longitude", longitude, LONGITUDE)]
 
 
 def _wind(text: str) -> list[tuple[str, float, Kind]]:
