@@ -51,7 +51,27 @@ def test_light_commands_load_no_heavy_library(line: str) -> None:
     code, modules, out = spy(*line.split())
     assert code == 0
     assert out
-    assert not modules & {"numba", "scipy", "typst", "llvmlite", "tree_sitter", "geographiclib"}
+    assert not modules & {"numba", "scipy", "typst", "llvmlite", "tree_sitter", "geographiclib", "skyfield"}
+
+
+@pytest.mark.parametrize(
+    "arguments",
+    [
+        ("horizon", "--height", "90"),
+        ("variation", "--position", "15 00 N 145 00 E", "--date", "1944-06-19"),
+    ],
+)
+def test_horizon_and_variation_load_neither_the_ephemeris_nor_arrays(arguments: tuple[str, ...]) -> None:
+    code, modules, _ = spy("reckon", *arguments)
+    assert code == 0
+    assert not modules & {"numpy", "scipy", "skyfield", "jplephem", "sgp4", "tree_sitter"}
+
+
+def test_light_opens_the_ephemeris_and_nothing_else_heavy() -> None:
+    code, modules, _ = spy("reckon", "light", "--position", "15 00 N 145 00 E", "--date", "1944-06-19", "--zone", "Z")
+    assert code == 0
+    assert "skyfield" in modules
+    assert not modules & {"numba", "scipy", "typst", "llvmlite", "tree_sitter", "pandas"}
 
 
 def test_checking_a_plan_compiles_nothing_and_sets_no_type(tmp_path: Path) -> None:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Annotated, Any
 
 from cyclopts import App, Parameter, Token
@@ -33,7 +33,18 @@ from roundown.quantities import (
     write,
 )
 
-app = App(name="reckon", help="Single sums: wind, true wind, turn, air, triangle, circuit.", help_format="plaintext")
+app = App(
+    name="reckon",
+    help="Single sums: wind, true wind, turn, air, triangle, circuit, light, variation, horizon.",
+    help_format="plaintext",
+)
+app.command(
+    "roundown.cli.reckon_sky:light", name="light", help="Sunrise, sunset, twilights and moon of a day at a place."
+)
+app.command("roundown.cli.reckon_sky:variation", name="variation", help="Magnetic variation at a place and date.")
+app.command(
+    "roundown.cli.reckon_sky:horizon", name="horizon", help="How far the sea horizon is, for the eye and for radio."
+)
 
 
 def number(told: str, kind: Kind) -> Parameter:
@@ -72,10 +83,8 @@ def wind(
 
     wind_from, wind_speed = _wind(wind)
     side = _read("--off-bow", off_bow)
-    _limits({"--off-bow": (side / DEGREE, -180, 180)})
-    _limits(
-        {"--over-deck": (over_deck, 0.1, 100), "--min-speed": (min_speed, 0, 60), "--max-speed": (max_speed, 0, 60)}
-    )
+    limits({"--off-bow": (side / DEGREE, -180, 180)})
+    limits({"--over-deck": (over_deck, 0.1, 100), "--min-speed": (min_speed, 0, 60), "--max-speed": (max_speed, 0, 60)})
     if min_speed > max_speed:
         raise RoundownError(f"--min-speed {min_speed:g} is above --max-speed {max_speed:g}. Exchange the two.")
     base = wind_from if base_course is None else _angle("--base-course", base_course)
@@ -88,7 +97,7 @@ def wind(
         "off_bow_deg": found.off_bow / DEGREE + 0.0,
         "attained": found.attained,
     }
-    return _say(answer, as_json, explain(found, *task, min_speed * KNOT, max_speed * KNOT))
+    return say(answer, as_json, explain(found, *task, min_speed * KNOT, max_speed * KNOT))
 
 
 @app.command(name="true-wind")
@@ -102,11 +111,11 @@ def true_wind(
     """Natural wind from the wind felt on deck."""
     from roundown.ship.wind_over_deck import true_wind as natural
 
-    _limits({"--speed": (speed, 0, 60)})
+    limits({"--speed": (speed, 0, 60)})
     off_bow, felt = _wind(relative, "--relative")
     wind_from, strength = natural(_angle("--course", course), speed * KNOT, off_bow, felt)
     answer = {"wind_from_deg": _bearing(wind_from), "wind_kt": strength / KNOT}
-    return _say(answer, as_json, f"Natural wind from {_shown(wind_from)}, {strength / KNOT:.1f} kt.")
+    return say(answer, as_json, f"Natural wind from {_shown(wind_from)}, {strength / KNOT:.1f} kt.")
 
 
 @app.command
@@ -119,7 +128,7 @@ def turn(
     """Level turn: radius, rate, time of a half turn, load factor."""
     from roundown.motion.turns import half_turn_time, load_factor, radius, rate
 
-    _limits({"--tas": (tas, 1, 600), "--bank": (bank, 0.5, 85)})
+    limits({"--tas": (tas, 1, 600), "--bank": (bank, 0.5, 85)})
     speed, tilt = tas * KNOT, bank * DEGREE
     answer = {
         "radius_yd": radius(speed, tilt) / YARD,
@@ -127,7 +136,7 @@ def turn(
         "half_turn_s": half_turn_time(speed, tilt),
         "load_factor": load_factor(tilt),
     }
-    return _say(
+    return say(
         answer, as_json,
         f"Radius {answer['radius_yd']:.0f} yd, {answer['rate_deg_s']:.2f} deg/s, half a turn in "
         f"{answer['half_turn_s']:.1f} s, load factor {answer['load_factor']:.3f}.",
@@ -144,7 +153,7 @@ def air(
     """Standard atmosphere at a height, and true airspeed."""
     from roundown.environment.air import Air, density, pressure, temperature, true_from_calibrated
 
-    _limits({"--altitude": (altitude, -1600, 36_000), **({"--cas": (cas, 1, 600)} if cas is not None else {})})
+    limits({"--altitude": (altitude, -1600, 36_000), **({"--cas": (cas, 1, 600)} if cas is not None else {})})
     height, standard = altitude * FOOT, Air()
     answer: dict[str, float | None] = {
         "temperature_c": float(temperature(height, standard)) - 273.15,
@@ -160,7 +169,7 @@ def air(
         except ValueError as error:
             raise RoundownError(f"--cas = {cas:g}: that is faster than sound there. Give a lower speed.") from error
         words += f"; {cas:g} kt calibrated is {answer['tas_kt']:.1f} kt true"
-    return _say(answer, as_json, f"{words}.")
+    return say(answer, as_json, f"{words}.")
 
 
 @app.command
@@ -174,7 +183,7 @@ def triangle(
     """Heading and ground speed in a wind."""
     from roundown.environment.wind import triangle as solve_triangle
 
-    _limits({"--tas": (tas, 1, 600)})
+    limits({"--tas": (tas, 1, 600)})
     try:
         found = solve_triangle(_angle("--course", course), tas * KNOT, *_wind(wind))
     except NoSolution as error:
@@ -188,7 +197,7 @@ def triangle(
     }
     side = "right" if found.wind_correction > 0 else "left"
     correction = f"{abs(answer['wind_correction_deg']):.1f} deg {side}"
-    return _say(
+    return say(
         answer,
         as_json,
         f"Head {_shown(found.heading)}, {correction}; {answer['ground_speed_kt']:.1f} kt made good.",
@@ -207,7 +216,7 @@ def circuit(
     """The landing circuit in a uniform wind over the deck, standard air."""
     from roundown.cli.reckon_circuit import solve_reckoned
 
-    _limits({"--over-deck": (over_deck, 0, 60)})
+    limits({"--over-deck": (over_deck, 0, 60)})
     found = solve_reckoned(doctrine, type, ship, over_deck * KNOT)
     answer = {
         "abeam_yd": found.abeam / YARD,
@@ -224,10 +233,11 @@ def circuit(
         f"ramp, which is then {answer['ramp_bearing_off_nose_deg']:.0f} deg off the nose; "
         f"{answer['final_bank_deg']:.1f} deg of bank for {answer['final_turn_s']:.1f} s."
     )
-    return _say(answer, as_json, words)
+    return say(answer, as_json, words)
 
 
-def _say(answer: dict[str, float | None] | dict[str, float], as_json: bool, words: str) -> int:  # noqa: FBT001
+def say(answer: Mapping[str, float | str | None], as_json: bool, words: str) -> int:  # noqa: FBT001
+    """Print an answer as flat JSON or as a sentence; returns the exit code 0."""
     if as_json:
         print(
             json.dumps({key: round(value, 6) if isinstance(value, float) else value for key, value in answer.items()})
@@ -247,11 +257,12 @@ def _shown(angle: float) -> str:
 
 
 def _angle(name: str, degrees: float) -> float:
-    _limits({name: (degrees, 0, 360)})
+    limits({name: (degrees, 0, 360)})
     return degrees * DEGREE
 
 
-def _limits(values: dict[str, tuple[float, float, float]]) -> None:
+def limits(values: dict[str, tuple[float, float, float]]) -> None:
+    """Refuse, by option, a value outside its (value, low, high). Raises RoundownError with the limits."""
     for name, (value, low, high) in values.items():
         if not (math.isfinite(value) and low <= value <= high):
             raise RoundownError(f"{name} = {value:g}: {low:g} to {high:g} is allowed. Give another figure.")
