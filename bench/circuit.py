@@ -18,7 +18,7 @@ if sys.argv[1] == "compiled":
     from roundown.motion import jit
     assert jit.enable()
 from importlib import resources
-from roundown.day import circuit_facts, wind_rows
+from roundown.day.facts import circuit_facts, wind_rows
 from roundown.documents import parse_document
 from roundown.plan.read import day_of
 from roundown.recovery.circuit import solve_circuit

@@ -1,6 +1,7 @@
 """Set up what the tests need and run every check: `python scripts/check.py`.
 
-Format, lint, import contracts, types, tests. With `--here` the running Python is used and nothing is installed.
+Format, lint, import contracts, types, tests. The tests of the page need a Chromium, which is installed where we may.
+With `--here` the running Python is used and nothing is installed.
 """
 
 from __future__ import annotations
@@ -21,7 +22,10 @@ CHECKS = (
 
 def main() -> int:
     """Run the checks in order; all are run, and the exit code says whether all passed."""
-    python = sys.executable if "--here" in sys.argv[1:] else str(environment.make("test"))
+    python = sys.executable
+    if "--here" not in sys.argv[1:]:
+        python = str(environment.make("test"))
+        environment.browser()
     failed = []
     for name, arguments in CHECKS:
         begun = time.monotonic()

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import os
+import shutil
 import subprocess
 import sys
 import venv
@@ -15,6 +16,8 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parent.parent
 FOLDER = ROOT / ".venv"
 PYTHON = FOLDER / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+
+BROWSERS = ("chromium", "chromium-browser", "google-chrome")  # as tests/web/conftest.py looks for them
 
 
 def make(lock: str) -> Path:
@@ -43,6 +46,24 @@ def pip(*arguments: str) -> None:
     command = [str(PYTHON), "-m", "pip", "--disable-pip-version-check", *arguments]
     if subprocess.run(command, check=False).returncode:
         sys.exit("Installing failed: see the lines above. Is this machine online, and is there room on the disk?")
+
+
+def browser() -> None:
+    """See to it that a Chromium is there for the tests of the page; ends the process with a sentence where none is.
+
+    One named in the environment variable CHROMIUM, or on the PATH, will do; Debian's is installed where we may.
+    """
+    if os.environ.get("CHROMIUM") or any(shutil.which(name) for name in BROWSERS):
+        return
+    if sys.platform == "linux" and shutil.which("apt-get") and os.geteuid() == 0:
+        print("... installing chromium for the tests of the page (half a minute, once)", flush=True)
+        steps = (("update",), ("install", "--yes", "--no-install-recommends", "chromium"))
+        if all(run("apt-get", "--quiet", *step) == 0 for step in steps) and shutil.which(BROWSERS[0]):
+            return
+    sys.exit(
+        "The tests of the page need a Chromium and none is there: install the package chromium (as root: apt-get "
+        "install chromium), or name the program in the environment variable CHROMIUM."
+    )
 
 
 def run(*command: str) -> int:

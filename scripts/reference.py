@@ -5,9 +5,18 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
+from roundown.catalog.lists import SIGN_KEYS, STEP_KEYS, WORD_KEYS
 from roundown.catalog.load import example_of
 from roundown.catalog.types import TABLES, Key
-from roundown.plan.schema import DEFAULTS, SECTIONS, WIND_KEYS
+from roundown.plan.schema import (
+    CHANNEL_KEYS,
+    COMPANY_KEYS,
+    EVENT_KEYS,
+    SEAT_KEYS,
+    SECTIONS,
+    SQUADRON_KEYS,
+    WIND_KEYS,
+)
 
 PAGE = Path(__file__).resolve().parent.parent / "docs" / "reference" / "plan-file.md"
 
@@ -25,19 +34,34 @@ A table `[override]` holds doctrine values to change, as `[override.circuit]`; a
 `[ships.NAME.override.circuit]`, over which those of the plan go.
 """
 
+WHO = """\
+Who flies stands as `aeroplanes = { blue = 4 }`, the next so many of a squadron's roster, or as `seats = ["11", "12"]`
+by side number. A time is by the ship's clock (`"17:25"`, `"01:20 next day"`), or counted from the sun or the moon
+(`"sunset - 75 min"`: the first one after the datum time), or from an earlier time of the same event
+(`"launch + 1 h 30 min"`)."""
+MUSTER = """\
+`present = ["Pell", "Orme"]` or `absent = ["Vane"]`: names of the rosters. As many seats are flown as people turned up,
+those of the roster's front; whoever has such a seat keeps it, the others move up, leaders' seats first."""
+CHECKLISTS = """\
+`label`, and lists `[[checklists.NAME.start]]`, `before_take_off`, `after_take_off`, `landing` and `after_landing` of
+steps; a type names its checklists."""
+SEA_ROOM = """\
+`corners = ["31 00 S 006 00 W", ...]`: three or more corners, in order round the water she must keep to."""
 
-def rows(keys: tuple[Key, ...], prefix: str) -> list[str]:
+
+def rows(keys: tuple[Key, ...]) -> list[str]:
     """Lines of a table for some keys."""
     lines = ["| key | meaning | written as | |", "|---|---|---|---|"]
     for key in keys:
         written = " or ".join(f'`"{example_of(key, kind)}"`' for kind in key.kinds)
+        if key.by is not None:
+            written = f'`{{ "{key.by.example}" = "{example_of(key)}" }}`'
         if key.choices:
             written = " or ".join(f'`"{choice}"`' for choice in key.choices)
-        default = DEFAULTS.get(f"{prefix}{key.name}")
         notes = [
             "range allowed" if key.band else "",
-            "" if key.needed else "may be left out",
-            f"else `{default}`" if default else "",
+            "" if key.needed and not key.default else "may be left out",
+            f"else `{key.default}`" if key.default else "",
         ]
         lines.append(
             f"| `{key.name}` | {key.meaning} | {written or 'text'} | {'; '.join(note for note in notes if note)} |"
@@ -49,18 +73,31 @@ def page() -> str:
     """The whole page."""
     lines = [HEAD]
     for section, keys in SECTIONS.items():
-        lines += [f"## [{section}]", "", *rows(keys, f"{section}."), ""]
+        lines += [f"## [{section}]", "", *rows(keys), ""]
         if section == "weather":
             lines += [
                 "`winds` is a list of winds by height, from above 10 m upward, each with:",
                 "",
-                *rows(WIND_KEYS, ""),
+                *rows(WIND_KEYS),
                 "",
             ]
         if section == "cockpit":
             lines += ['`deviation`, needed for compass headings: `{ "000" = "2 deg E", "090" = "1 deg W" }`.', ""]
+        if section == "radio":
+            lines += ["`channels` is a list, each with:", "", *rows(CHANNEL_KEYS), ""]
+    lines += ["## [[company]]", "", "Each ship in company with the guide.", "", *rows(COMPANY_KEYS), ""]
+    lines += ["## [squadrons.NAME]", "", *rows(SQUADRON_KEYS), ""]
+    lines += ["`roster` is a list of seats in order of precedence, each with:", "", *rows(SEAT_KEYS), ""]
+    lines += ["## [[event]]", "", *rows(EVENT_KEYS), "", WHO, ""]
+    lines += ["## [muster]", "", MUSTER, "", "## [sea_room]", "", SEA_ROOM, ""]
     for table, keys in TABLES.items():
-        lines += [f"## [{table}.NAME]", "", *rows(keys, ""), ""]
+        lines += [f"## [{table}.NAME]", "", *rows(keys), ""]
+    for heading, text, keys in (
+        ("[checklists.NAME]", CHECKLISTS, STEP_KEYS),
+        ("[signs.NAME]", "`label` and `[[signs.NAME.list]]`, one for each sign; a doctrine names the set.", SIGN_KEYS),
+        ("[words.NAME]", "`label` and `[[words.NAME.list]]`, one for each word; a doctrine names the set.", WORD_KEYS),
+    ):
+        lines += [f"## {heading}", "", text, "", *rows(keys), ""]
     return "\n".join(lines).rstrip() + "\n"
 
 

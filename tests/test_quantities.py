@@ -12,7 +12,20 @@ from hypothesis import strategies as st
 
 from roundown import quantities as q
 from roundown.errors import QuantityError
-from roundown.quantities import ALL_KINDS, Kind, in_unit, plain, read, read_wind, write
+from roundown.quantities import (
+    ALL_KINDS,
+    Kind,
+    in_unit,
+    plain,
+    read,
+    read_position,
+    read_wind,
+    read_zone,
+    spellings,
+    write,
+    write_position,
+)
+from roundown.units import UNITS
 
 PINT_NAMES = {
     "ft": "foot", "yd": "yard", "nm": "nautical_mile", "m": "metre", "km": "kilometre", "kt": "knot",
@@ -21,15 +34,15 @@ PINT_NAMES = {
     "lb": "pound", "kg": "kilogram", "lbf": "force_pound", "N": "newton", "ft2": "foot ** 2", "m2": "metre ** 2",
     "hp": "horsepower", "kW": "kilowatt", "inHg": "inch_Hg", "hPa": "hectopascal", "mb": "millibar",
     "C": "degC", "F": "degF", "K": "kelvin", "g": "standard_gravity", "m/s2": "metre / second ** 2",
-    "kt/min": "knot / minute", "needle widths": "", "": "",
+    "kt/min": "knot / minute", "needle widths": "", "": "", "s after midnight": "second",
 }  # fmt: skip
 SI = {
     "length": "metre", "speed": "metre / second", "climb": "metre / second", "angle": "radian",
     "rate": "radian / second", "time": "second", "mass": "kilogram", "force": "newton", "area": "metre ** 2",
     "power": "watt", "pressure": "pascal", "temperature": "kelvin", "acceleration": "metre / second ** 2",
-    "ship acceleration": "metre / second ** 2", "needle": "", "ratio": "",
+    "ship acceleration": "metre / second ** 2", "needle": "", "ratio": "", "clock": "second",
 }  # fmt: skip
-ALL_UNITS = [(dimension, unit) for dimension, units in q._UNITS.items() for unit in units]
+ALL_UNITS = [(dimension, unit) for dimension, units in UNITS.items() for unit in units]
 DIRECTIONS = (q.TRUE_DIRECTION, q.MAGNETIC_DIRECTION, q.COCKPIT_DIRECTION)
 
 
@@ -455,3 +468,112 @@ def test_no_text_ends_in_anything_but_a_quantity_or_a_refusal(text: str, kind: K
             continue
         assert math.isfinite(found.band.aim)
         assert found.band.low <= found.band.aim <= found.band.high
+
+
+# The clock
+
+
+@pytest.mark.parametrize(
+    ("text", "seconds"),
+    [
+        ("00:00", 0.0), ("7:05", 25_500.0), ("17:25", 62_700.0), ("17:25:30", 62_730.0), ("23:59:59", 86_399.0),
+        ("01:20 next day", 91_200.0), ("23:50 day before", -600.0), ("00:00 +2 days", 172_800.0),
+        ("12:00 -3 days", -216_000.0),
+    ],
+)  # fmt: skip
+def test_a_time_by_the_clock_is_seconds_after_midnight(text: str, seconds: float) -> None:
+    """Own arithmetic."""
+    assert value(text, q.CLOCK_TIME) == seconds
+    assert value(write(seconds, q.CLOCK_TIME), q.CLOCK_TIME) == seconds
+
+
+@pytest.mark.parametrize(
+    ("seconds", "text"),
+    [
+        (62_700.0, "17:25"), (62_730.0, "17:25:30"), (86_399.4, "23:59:59"), (86_399.6, "00:00 next day"),
+        (86_400.0, "00:00 next day"), (-0.4, "00:00"), (-0.6, "23:59:59 day before"), (-60.0, "23:59 day before"),
+        (172_800.0, "00:00 +2 days"), (-86_401.0, "23:59:59 -2 days"),
+    ],
+)  # fmt: skip
+def test_a_day_that_is_not_the_plans_own_is_said(seconds: float, text: str) -> None:
+    """Own arithmetic; times are written to the nearest second, through midnight both ways."""
+    assert write(seconds, q.CLOCK_TIME) == text
+
+
+@pytest.mark.parametrize(
+    "text", ["24:00", "17:60", "17:25:60", "1725", "17.25", "17:25 tomorrow", "+1:00", "17:25 2 days", ""]
+)
+def test_what_is_no_time_by_the_clock_is_refused(text: str) -> None:
+    error = refused(text, q.CLOCK_TIME)
+    assert error.limit.startswith("a time is hours and minutes by the clock")
+    assert error.remedy == 'Write for example "17:25"'
+
+
+@pytest.mark.parametrize(
+    ("text", "hours"),
+    [
+        ("+00:00", 0.0), ("-00:00", 0.0), ("Z", 0.0), ("z", 0.0), ("+10:00", 10.0), ("-9:30", -9.5), ("+5:45", 5.75),
+        (" +10:00 ", 10.0), ("\N{MINUS SIGN}3:30", -3.5), ("-12:00", -12.0), ("+14:00", 14.0), ("ZD -10", 10.0),
+        ("ZD +5", -5.0), ("ZD-5:30", 5.5), ("ZD +9:30", -9.5), ("ZD +12", -12.0), ("ZD \N{MINUS SIGN}12", 12.0),
+    ],
+)  # fmt: skip
+def test_a_zone_is_what_the_clock_is_ahead_and_its_description_the_opposite(text: str, hours: float) -> None:
+    """Own arithmetic: east of Greenwich the clock is ahead, and the zone description is negative."""
+    assert read_zone(text) == hours * 3600.0
+
+
+@pytest.mark.parametrize(
+    ("text", "limit"),
+    [
+        ("", "not an offset from universal time"),
+        ("10", "not an offset from universal time"),
+        ("10:00", "not an offset from universal time"),
+        ("+10", "not an offset from universal time"),
+        ("+10:60", "not an offset from universal time"),
+        ("ZD 10", "not an offset from universal time"),
+        ("GMT", "not an offset from universal time"),
+        ("+14:01", "-12:00 to +14:00 is allowed"),
+        ("-12:30", "-12:00 to +14:00 is allowed"),
+        ("ZD +13", "-12:00 to +14:00 is allowed"),
+    ],
+)
+def test_what_is_no_zone_is_refused(text: str, limit: str) -> None:
+    with pytest.raises(QuantityError) as caught:
+        read_zone(text)
+    assert caught.value.limit == limit
+
+
+# Positions
+
+
+@pytest.mark.parametrize(
+    ("latitude", "longitude", "text"),
+    [
+        (-(31 + 40 / 60), -(5 + 20 / 60), "31 40.0 S 005 20.0 W"),
+        (0.0, 0.0, "00 00.0 N 000 00.0 E"),
+        (-0.04 / 60, -0.04 / 60, "00 00.0 N 000 00.0 E"),
+        (59.9999, 0.9999, "60 00.0 N 001 00.0 E"),
+        (12 + 5.25 / 60, 176 + 40.99 / 60, "12 05.2 N 176 41.0 E"),
+        (10.0, 180.5, "10 00.0 N 179 30.0 W"),
+        (10.0, -181.0, "10 00.0 N 179 00.0 E"),
+        (10.0, 365.0, "10 00.0 N 005 00.0 E"),
+    ],
+)
+def test_a_position_is_written_in_degrees_and_tenths_of_minutes(latitude: float, longitude: float, text: str) -> None:
+    """Own arithmetic; a longitude beyond the date line is named from the nearer side."""
+    assert write_position(latitude * q.DEGREE, longitude * q.DEGREE) == text
+
+
+@given(latitude=st.floats(-88.9, 88.9), longitude=st.floats(-179.99, 179.99))
+def test_a_position_written_is_read_back(latitude: float, longitude: float) -> None:
+    """Round trip to half of the last digit written, a twentieth of a minute."""
+    again = read_position(write_position(latitude * q.DEGREE, longitude * q.DEGREE))
+    assert again == pytest.approx((latitude * q.DEGREE, longitude * q.DEGREE), abs=0.0501 / 60 * q.DEGREE)
+
+
+def test_every_spelling_of_a_unit_is_read() -> None:
+    kind = q.DISTANCE
+    assert {"ft", "feet", "yd", "yards", "nm", "miles", "km"} <= set(spellings(kind))
+    for spelling in spellings(kind):
+        assert value(f"1 {spelling}", kind) > 0.0
+    assert spellings(q.RATIO) == ("",)

@@ -7,10 +7,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
 from importlib import resources
+from pathlib import Path
 
 import pytest
 
-from roundown.day import solve
+from roundown.day.memory import Memory
+from roundown.day.solve import solve
 from roundown.documents import Document, parse_document
 from roundown.figures import Figure, Given, trace
 from roundown.plan.facts import Day
@@ -18,11 +20,12 @@ from roundown.plan.read import day_of
 from roundown.quantities import Band
 
 DEG = math.pi / 180.0
-DEMO = (resources.files("roundown.plan") / "demo.toml").read_text("utf-8")
+DEMO = (Path(__file__).parents[0] / "files" / "one_flight.toml").read_text("utf-8")
 CARD = (
     'headings = "compass"\ndeviation = { "000" = "2 deg E", "090" = "1 deg W", "180" = "3 deg W", "270" = "4 deg E" }'
 )
 WITH_CARD = DEMO.replace('headings = "magnetic"', CARD)
+WHOLE_DAY = (resources.files("roundown.plan") / "demo.toml").read_text("utf-8")  # with events
 STEP = 0.5 * DEG  # rad, for a given that is nil and has no hundredth
 AT_REST = {  # givens the demo does not feel, each with a change to the plan that lets it be felt
     "ship.greatest_speed": ("# [override.circuit]", '[override.wind]\nover_deck = "45 kt over deck"'),
@@ -61,20 +64,21 @@ def movable(today: Day) -> Iterator[str]:
 
 
 @cache
-def moves() -> tuple[dict[str, set[str]], dict[str, Figure]]:
-    """For each given of the demo the figures that change when it alone is moved; and the figures unmoved."""
-    today = day(WITH_CARD)
-    before = solve(today).figures
+def moves(text: str = WITH_CARD) -> tuple[dict[str, set[str]], dict[str, Figure]]:
+    """For each given of a plan the figures that change when it alone is moved; and the figures unmoved."""
+    today = day(text)
+    memory = Memory()
+    before = solve(today, memory).figures
     changed = {}
     for key in movable(today):
-        after = solve(replace(today, givens={**today.givens, key: moved(today.givens[key])})).figures
+        after = solve(replace(today, givens={**today.givens, key: moved(today.givens[key])}), memory).figures
         assert after.keys() == before.keys(), key
         changed[key] = {name for name, figure in after.items() if figure.value != before[name].value}
     return changed, before
 
 
 @pytest.mark.parametrize("doctrine", ["fast-carrier-1944", "half-mile-1945"])
-@pytest.mark.parametrize("text", [DEMO, WITH_CARD])
+@pytest.mark.parametrize("text", [DEMO, WITH_CARD, WHOLE_DAY])
 def test_every_declared_input_is_a_given_or_a_figure(doctrine: str, text: str) -> None:
     """Constructed: `trace` raises for a declaration that resolves to nothing; every figure rests on something given."""
     today = day(text.replace("fast-carrier-1944", doctrine))
@@ -86,10 +90,11 @@ def test_every_declared_input_is_a_given_or_a_figure(doctrine: str, text: str) -
             assert given.origin.source, name
 
 
-def test_moving_an_undeclared_given_moves_no_figure_by_a_bit() -> None:
+@pytest.mark.parametrize("text", [WITH_CARD, WHOLE_DAY], ids=["one flight", "whole day"])
+def test_moving_an_undeclared_given_moves_no_figure_by_a_bit(text: str) -> None:
     """Second method: every number given is moved by a hundredth, one at a time, and the day solved again."""
-    changed, figures = moves()
-    givens = day(WITH_CARD).givens
+    changed, figures = moves(text)
+    givens = day(text).givens
     undeclared = {
         (figure, given)
         for given, names in changed.items()
@@ -126,5 +131,22 @@ def test_givens_that_are_only_compared_move_no_figure() -> None:
     changed, _ = moves()
     compared = [name for name in changed if name.startswith("doctrine.expected.")]
     assert len(compared) == 4
-    for name in (*compared, "doctrine.circuit.greatest_bank", "ship.deck_width", "type.wing_span", "place.latitude"):
+    for name in (*compared, "doctrine.circuit.greatest_bank", "ship.deck_width", "type.wing_span"):
         assert changed[name] == set(), name
+
+
+def test_the_place_moves_the_light_alone() -> None:
+    """Constructed: in one circuit nothing but sun and moon knows where on earth it is."""
+    changed, _ = moves()
+    for name in ("place.latitude", "place.longitude"):
+        assert changed[name]
+        assert all(figure.startswith("light.") for figure in changed[name]), name
+
+
+def test_doctrine_of_the_launch_is_felt_by_a_day_that_launches() -> None:
+    """Constructed."""
+    changed, _ = moves(WHOLE_DAY)
+    assert "launch_flight.speed" in changed["doctrine.wind.launch_over_deck"]
+    assert "events.first_patrol.last_off" in changed["doctrine.launch.interval"]
+    assert "track.periods.first_patrol_launch.order" in changed["doctrine.launch.steady_before"]
+    assert "track.periods.second_patrol_recovery.end" in changed["doctrine.recovery.in_hand"]

@@ -100,6 +100,8 @@ def _open(file: str | Path) -> Document | Complaint:
     path = Path(file)
     if path.is_dir():
         return bad(0, "this is a folder", "Name the plan file in it")
+    if path.exists() and not path.is_file():
+        return bad(0, "this is no ordinary file", "Name a plan file")
     if not path.is_file():
         near = _nearest_file(path)
         return bad(

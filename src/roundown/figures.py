@@ -115,6 +115,11 @@ def figures_of(result: Any, prefix: str = "") -> Iterator[Figure]:
                 yield from figures_of(part, f"{prefix}{field.name}.")
 
 
+def key_of(name: str) -> str:
+    """A name people gave as part of a key, where spaces and full stops would part it."""
+    return name.replace(".", " ").replace(" ", "_")
+
+
 def matching(pattern: str, keys: Mapping[str, Any]) -> list[str]:
     """The keys a declared input stands for: itself, or all below it where it ends in ".*"."""
     if pattern.endswith(".*"):

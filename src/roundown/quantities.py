@@ -2,10 +2,6 @@
 
 A *kind* is a dimension with a datum: a height over the sea is not a height over the deck, an indicated speed is not
 a speed over the ground. Texts name the datum where two are possible, and a text of the wrong kind is refused.
-
-*Method:* factors are the exact definitions: foot 0.3048 m, yard 0.9144 m and pound 0.45359237 kg (international yard
-and pound agreement, 1959), nautical mile 1852 m (1929), inch of mercury 3386.389 Pa (at 0 C, conventional),
-horsepower 550 ft lbf/s. tests/test_quantities.py compares every factor with the library pint.
 """
 
 from __future__ import annotations
@@ -16,44 +12,20 @@ import re
 from dataclasses import dataclass
 
 from roundown.errors import QuantityError
-
-KNOT = 1852.0 / 3600.0  # m/s
-FOOT = 0.3048  # m
-YARD = 0.9144  # m
-NAUTICAL_MILE = 1852.0  # m
-POUND = 0.45359237  # kg
-POUND_FORCE = POUND * 9.80665  # N
-DEGREE = math.pi / 180.0  # rad
-INCH_OF_MERCURY = 3386.389  # Pa
-STANDARD_GRAVITY = 9.80665  # m/s2
-
-# dimension -> unit -> factor to SI (temperatures have an offset, see _to_si)
-_UNITS: dict[str, dict[str, float]] = {
-    "length": {"ft": FOOT, "yd": YARD, "nm": NAUTICAL_MILE, "m": 1.0, "km": 1000.0},
-    "speed": {"kt": KNOT, "mph": 1609.344 / 3600.0, "m/s": 1.0, "km/h": 1.0 / 3.6},
-    "climb": {"ft/min": FOOT / 60.0, "ft/s": FOOT, "m/s": 1.0},
-    "angle": {"deg": DEGREE},
-    "rate": {"deg/s": DEGREE},
-    "time": {"s": 1.0, "min": 60.0, "h": 3600.0},
-    "mass": {"lb": POUND, "kg": 1.0},
-    "force": {"lbf": POUND_FORCE, "N": 1.0},
-    "area": {"ft2": FOOT**2, "m2": 1.0},
-    "power": {"hp": 550.0 * FOOT * POUND_FORCE, "kW": 1000.0},
-    "pressure": {"inHg": INCH_OF_MERCURY, "hPa": 100.0, "mb": 100.0},
-    "temperature": {"C": 1.0, "F": 5.0 / 9.0, "K": 1.0},
-    "acceleration": {"g": STANDARD_GRAVITY, "m/s2": 1.0},
-    "ship acceleration": {"kt/min": KNOT / 60.0},
-    "needle": {"needle widths": 1.0},
-    "ratio": {"": 1.0},
-}
-_SPELLINGS = {
-    "knots": "kt", "knot": "kt", "kn": "kt", "kts": "kt", "feet": "ft", "foot": "ft", "yards": "yd", "yard": "yd",
-    "yds": "yd", "nmi": "nm", "miles": "nm", "mile": "nm", "metres": "m", "meters": "m", "degrees": "deg",
-    "degree": "deg", "°": "deg", "seconds": "s", "sec": "s", "minutes": "min", "hours": "h", "lbs": "lb",
-    "pounds": "lb", "°C": "C", "°F": "F", "needle width": "needle widths", "sq ft": "ft2", "m²": "m2", "ft²": "ft2",
-    "°/s": "deg/s", "inches": "inHg", "kPh": "km/h", "lb force": "lbf",
-}  # fmt: skip
-_OFFSET = {"C": 273.15, "F": 273.15 - 32.0 * 5.0 / 9.0, "K": 0.0}
+from roundown.units import (  # the constants are read from here by everyone
+    DEGREE,
+    FOOT,
+    INCH_OF_MERCURY,
+    KNOT,
+    NAUTICAL_MILE,
+    POUND,
+    POUND_FORCE,
+    STANDARD_GRAVITY,
+    YARD,
+)
+from roundown.units import OFFSET as _OFFSET
+from roundown.units import SPELLINGS as _SPELLINGS
+from roundown.units import UNITS as _UNITS
 
 
 @dataclass(frozen=True)
@@ -99,6 +71,7 @@ OFF_BOW = Kind("angle off the bow", "angle", "deg", "deg", "10 deg port", ("port
 OFF_NOSE = Kind("angle off the nose", "angle", "deg", "deg", "60 deg off nose", ("off nose",))
 VARIATION = Kind("angle east or west", "angle", "deg", "deg", "7 deg E", ("E", "W"), decimals=1)
 LENGTH = Kind("length", "length", "ft", "m", "870 ft")
+WAVE_HEIGHT = Kind("wave height", "length", "ft", "m", "4 ft", decimals=1)
 DISTANCE = Kind("distance", "length", "yd", "m", "1000 yd")
 LONG_DISTANCE = Kind("distance", "length", "nm", "km", "3.5 nm", decimals=2)
 AHEAD_OF_BOW = Kind("distance ahead of the bow", "length", "yd", "m", "1 nm ahead of bow", ("ahead of bow",), True)
@@ -123,6 +96,7 @@ ACCELERATION = Kind("acceleration", "acceleration", "g", "m/s2", "0.08 g", decim
 SHIP_ACCELERATION = Kind("gain of ship speed", "ship acceleration", "kt/min", "kt/min", "4 kt/min", decimals=1)
 NEEDLE_WIDTHS = Kind("needle widths", "needle", "needle widths", "needle widths", "2 needle widths", decimals=1)
 RATIO = Kind("ratio", "ratio", "", "", "0.75", decimals=3)
+CLOCK_TIME = Kind("time by the ship's clock", "clock", "s after midnight", "s after midnight", "17:25")
 
 _DIRECTIONS = (TRUE_DIRECTION, MAGNETIC_DIRECTION, COCKPIT_DIRECTION)
 
@@ -134,6 +108,9 @@ _WIND = re.compile(r"^(\d{3}(?:\.\d+)?)\s*/\s*(.+)$")
 _POSITION = re.compile(
     r"^\s*(\d{1,2})(?:\s+(\d{1,2}(?:\.\d+)?))?\s*([NS])[\s,]+(\d{1,3})(?:\s+(\d{1,2}(?:\.\d+)?))?\s*([EW])\s*$"
 )
+_CLOCK = re.compile(r"^(\d{1,2}):([0-5]\d)(?::([0-5]\d))?(?: (next day|day before|[+-]\d{1,3} days))?$")
+_ZONE = re.compile(r"^([+-])(\d{1,2}):([0-5]\d)$")
+_ZONE_DESCRIPTION = re.compile(r"^ZD\s*([+-])(\d{1,2})(?::([0-5]\d))?$")
 _SHORT_OFF_BOW = re.compile(r"^\s*([PpSs])\s*(\d+(?:\.\d+)?)\s*$")
 
 
@@ -212,6 +189,28 @@ def read_position(text: str) -> tuple[float, float]:
     )
 
 
+def read_zone(text: str) -> float:
+    """Read what a ship's clock is ahead of universal time [s], from "+10:00", "-9:30" or "Z".
+
+    A navigator's zone description, whose sign is the opposite, is read where it says so: "ZD -10".
+    Raises QuantityError.
+    """
+    plain = text.strip().replace("\N{MINUS SIGN}", "-")
+    if plain in ("Z", "z"):
+        return 0.0
+    match, sign = _ZONE.match(plain), 1.0
+    if not match:
+        match, sign = _ZONE_DESCRIPTION.match(plain), -1.0
+    if not match:
+        raise QuantityError(
+            "not an offset from universal time", "Write for example +10:00, -9:30 or Z, or a zone description as ZD -10"
+        )
+    ahead = sign * (-1.0 if match[1] == "-" else 1.0) * (3600.0 * int(match[2]) + 60.0 * int(match[3] or 0))
+    if not -12 * 3600.0 <= ahead <= 14 * 3600.0:
+        raise QuantityError("-12:00 to +14:00 is allowed", "Give another offset")
+    return ahead
+
+
 def _example(text: str) -> str:
     return f'Write for example "{text}"'
 
@@ -221,6 +220,8 @@ def _a(kind: Kind) -> str:
 
 
 def _read_one(text: str, kind: Kind, *, band: bool) -> Band:
+    if kind is CLOCK_TIME:
+        return _read_clock(text)
     if kind in _DIRECTIONS:
         return _read_direction(text, kind)
     short = _SHORT_OFF_BOW.match(text) if kind is OFF_BOW else None
@@ -267,6 +268,16 @@ def _read_direction(text: str, kind: Kind) -> Band:
     return Band(value, value, value)
 
 
+def _read_clock(text: str) -> Band:
+    match = _CLOCK.match(text)
+    if not match or int(match[1]) > 23:
+        raise QuantityError("a time is hours and minutes by the clock, from 00:00 to 23:59", _example("17:25"))
+    days = {"": 0, "next day": 1, "day before": -1}.get(match[4] or "")
+    days = int(match[4].removesuffix(" days")) if days is None else days
+    value = 86400.0 * days + 3600.0 * int(match[1]) + 60.0 * int(match[2]) + float(match[3] or 0)
+    return Band(value, value, value)
+
+
 def _split_unit(rest: str, kind: Kind) -> tuple[str, str]:
     units = _UNITS[kind.dimension]
     for word in sorted(kind.words, key=len, reverse=True):
@@ -306,6 +317,12 @@ def _to_si(number: float, unit: str, kind: Kind) -> float:
     return number * factor + (_OFFSET[unit] if kind.dimension == "temperature" else 0.0)
 
 
+def spellings(kind: Kind) -> tuple[str, ...]:
+    """Every way a text may spell a unit of the kind, the unit itself first; "" where it has none."""
+    units = _UNITS[kind.dimension]
+    return (*units, *(spelling for spelling, unit in _SPELLINGS.items() if unit in units))
+
+
 def in_unit(value: float, unit: str, dimension: str) -> float:
     """The plain number of a SI value in a unit of a dimension."""
     return (value - (_OFFSET[unit] if dimension == "temperature" else 0.0)) / _UNITS[dimension][unit]
@@ -327,6 +344,8 @@ def write(value: float, kind: Kind, *, metric: bool = False, decimals: int | Non
     """
     if not math.isfinite(value):
         return "not known"
+    if kind is CLOCK_TIME:
+        return _write_clock(value)
     digits = kind.decimals if decimals is None else decimals
     if kind in _DIRECTIONS:
         number = round(value / DEGREE % 360.0, digits) % 360.0
@@ -343,5 +362,28 @@ def write(value: float, kind: Kind, *, metric: bool = False, decimals: int | Non
     return f"{text} {kind.words[0]}" if words and kind.words else text
 
 
+def write_position(latitude: float, longitude: float) -> str:
+    """A position in degrees and tenths of minutes, "31 40.0 S 005 20.0 W". latitude, longitude [rad]."""
+    parts = []
+    for angle, digits, letters in ((latitude, 2, "NS"), (longitude, 3, "EW")):
+        turned = math.remainder(angle, math.tau) if digits == 3 else angle
+        tenths = round(abs(turned) / DEGREE * 600.0)
+        whole, minutes = divmod(tenths, 600)
+        parts.append(f"{whole:0{digits}d} {minutes / 10.0:04.1f} {letters[turned < 0.0 and tenths > 0]}")
+    return " ".join(parts)
+
+
+def _write_clock(value: float) -> str:
+    """A time of day to the second, "17:25" on the minute; a day that is not the plan's own is said."""
+    days, seconds = divmod(round(value), 86400)
+    clock = f"{seconds // 3600:02d}:{seconds // 60 % 60:02d}" + (f":{seconds % 60:02d}" if seconds % 60 else "")
+    if days == 0:
+        return clock
+    return f"{clock} {'next day' if days == 1 else 'day before' if days == -1 else f'{days:+d} days'}"
+
+
+__all__ = [
+    "DEGREE", "FOOT", "INCH_OF_MERCURY", "KNOT", "NAUTICAL_MILE", "POUND", "POUND_FORCE", "STANDARD_GRAVITY", "YARD",
+]  # fmt: skip
 ALL_KINDS: tuple[Kind, ...] = tuple(value for value in list(globals().values()) if isinstance(value, Kind))
 _WORDS = sorted({word for kind in ALL_KINDS for word in kind.words if len(word) > 1}, key=len, reverse=True)

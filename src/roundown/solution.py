@@ -2,13 +2,20 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
+from roundown.environment.sea import Sea
 from roundown.figures import Figure, figure, figures_of
 from roundown.findings import Finding, Level
 from roundown.quantities import COCKPIT_DIRECTION
 from roundown.recovery.result import CircuitResult
-from roundown.ship.flight import Flight
+from roundown.schedule.conditions import AirToday, DayLight
+from roundown.schedule.event_times import EventTimes
+from roundown.schedule.timeline import Moment
+from roundown.ship.company import Station
+from roundown.ship.day_track import DayTrack
+from roundown.ship.flight import Flight, LaunchFlight
 from roundown.ship.turn_into_wind import TurnIntoWind
 
 _CARD = "true less variation, and less deviation where compass headings are asked for"
@@ -32,22 +39,43 @@ class Cockpit:
     upwind: float | None = figure(COCKPIT_DIRECTION, "heading upwind", _CARD, ("circuit.upwind_heading", *_BY))
     downwind: float | None = figure(COCKPIT_DIRECTION, "heading downwind", _CARD, ("circuit.downwind_heading", *_BY))
     final: float | None = figure(COCKPIT_DIRECTION, "heading over the ramp", _CARD, ("circuit.final_heading", *_BY))
+    launch_course: float | None = figure(
+        COCKPIT_DIRECTION, "flight course of the launch", _CARD, ("launch_flight.course", *_BY)
+    )
 
 
 @dataclass(frozen=True, eq=False, kw_only=True)
 class Solution:
-    """A solved day: each phase's result, and the findings, worst first."""
+    """A solved day: each phase's result, and the findings, worst first.
+
+    flight, turn : to recover; launch_flight : to launch, None where nothing is launched
+    circuit, cockpit : of the carrier and type of the day (`Day.part`)
+    events : the times of each, by name; track : of the guide; timeline : moments by key, in order of time
+    stations : of ships in company, by name, spaces as underscores
+    parts : the same for each other carrier and type, by "carrier.type"; their findings are among those of the whole
+    unsolved : what a day has and this does not work out, in words
+    """
 
     flight: Flight
+    launch_flight: LaunchFlight | None
     turn: TurnIntoWind
     circuit: CircuitResult | Unsolved
     cockpit: Cockpit
+    light: DayLight
+    air: AirToday
+    sea: Sea
+    events: Mapping[str, EventTimes]
+    track: DayTrack | Unsolved
+    timeline: Mapping[str, Moment] | Unsolved
+    stations: Mapping[str, Station]
     findings: tuple[Finding, ...]
+    unsolved: tuple[str, ...] = ()
+    parts: Mapping[str, Solution] = field(default_factory=dict)
 
     @property
     def figures(self) -> dict[str, Figure]:
         """Every figure by its key."""
-        return {found.key: found for found in figures_of(self)}
+        return {found.key: found for found in figures_of(self) if not found.key.startswith("parts.")}
 
     @property
     def verdict(self) -> str:

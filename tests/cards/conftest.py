@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from roundown.day import solve, solve_for_winds
+from roundown.day.solve import solve, solve_for_winds
 from roundown.plan.facts import Day
 from roundown.plan.read import read_plan
 from roundown.recovery.result import CircuitResult

@@ -14,7 +14,7 @@ from roundown.cards.brief_page import COURSE, LARGE, brief_page
 from roundown.cards.card import CAUTION
 from roundown.cards.dial import angle_of, winds_to_be_had
 from roundown.cards.sentences import late_sentence, sided
-from roundown.day import DIAL
+from roundown.day.solve import DIAL
 from roundown.findings import Finding, Level
 from roundown.quantities import ANGLE, DISTANCE, KNOT, YARD
 from roundown.recovery.result import CircuitResult

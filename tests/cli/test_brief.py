@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
@@ -10,9 +11,10 @@ from typing import Any
 import pytest
 
 Call = Callable[..., Any]
-WRITTEN = [
-    "brief.html", "circuit-card.pdf", "circuit-card.png", "ship-card.pdf", "ship-card.png", "solution.json",
-]  # fmt: skip
+CARDS = {
+    "circuit-card", "ship-card", "light-card", "timeline-card", "ship-day-card", "radio-card",
+    *(f"seat-{side}" for side in (11, 12, 13, 14, 21, 22, 23, 24)),
+}  # fmt: skip
 CAUTION = "For simulation, teaching and history."
 
 
@@ -20,11 +22,18 @@ def names(folder: Path) -> list[str]:
     return sorted(entry.name for entry in folder.iterdir())
 
 
+def written(folder: Path) -> list[str]:
+    """What of a folder a brief of the demo has written: page, solution, and its cards as paper and picture."""
+    cards = {name.removesuffix(".pdf") for name in names(folder) if name.endswith(".pdf")}
+    assert {re.sub(r"-page-\d+$", "", card) for card in cards} >= CARDS
+    return sorted(["brief.html", "solution.json", *(f"{card}.{form}" for card in cards for form in ("pdf", "png"))])
+
+
 def test_a_brief_is_cards_page_and_solution(call: Call, demo: Path) -> None:
     folder = demo.parent / "out"
     outcome = call("brief", demo, "-o", folder, "--width", "600")
     assert outcome.code == 0
-    assert names(folder) == WRITTEN
+    assert names(folder) == written(folder)
     assert (folder / "circuit-card.pdf").read_bytes().startswith(b"%PDF-")
     picture = (folder / "circuit-card.png").read_bytes()
     assert picture.startswith(b"\x89PNG")
@@ -44,7 +53,7 @@ def test_other_files_of_the_folder_stay_and_older_briefs_are_replaced(call: Call
     (folder / "notes.txt").write_bytes(b"mine")
     before = demo.read_bytes()
     assert call("brief", demo, "-o", folder, "--width", "300").code == 0
-    assert names(folder) == sorted([*WRITTEN, "demo.toml", "notes.txt"])
+    assert names(folder) == sorted([*written(folder), "demo.toml", "notes.txt"])
     assert (folder / "notes.txt").read_bytes() == b"mine"
     assert demo.read_bytes() == before
     assert (folder / "brief.html").read_bytes() != b"last week"
@@ -70,14 +79,14 @@ def test_a_day_that_does_not_work_is_briefed_all_the_same(call: Call, demo: Path
     outcome = call("brief", demo, "-o", folder, "--width", "300")
     assert outcome.code == 1
     assert outcome.out.splitlines()[1].startswith("  stop: ")
-    assert names(folder) == WRITTEN
+    assert names(folder) == written(folder)
 
 
 def test_the_demo_needs_nothing_and_keeps_a_plan_somebody_changed(call: Call, tmp_path: Path) -> None:
     folder = tmp_path / "roundown-demo"
     outcome = call("demo", "-o", folder)
     assert outcome.code == 0
-    assert names(folder) == sorted([*WRITTEN, "demo.toml"])
+    assert names(folder) == sorted([*written(folder), "demo.toml"])
     plan = folder / "demo.toml"
     assert f"The plan is {plan}" in outcome.out
     plan.write_text(plan.read_text("utf-8").replace("Home before dusk (demo)", "My evening"), encoding="utf-8")

@@ -31,7 +31,7 @@ def test_a_rehearsal_is_a_recording_of_ship_and_aeroplane(call: Call, demo: Path
     assert {row["track_id"] for row in recording} == {"ship", "1"}
     times = [row["time_utc"] for row in recording]
     assert times == sorted(times)
-    assert all(time.startswith("1949-03-17T16:") and time.endswith("Z") for time in times)
+    assert all(time.startswith("1949-03-17T17:") and time.endswith("Z") for time in times)
     assert len(flown(file)) == pytest.approx(10 * (len(recording) - len(flown(file))), abs=20)
     assert [entry.name for entry in file.parent.iterdir()] == ["pass.csv"]
 

@@ -79,3 +79,41 @@ def test_there_and_back(true: float, variation: float) -> None:
     deviation = math.remainder(needle - shown, math.tau)
     assert abs(deviation) <= 4.0 * DEG + 1e-9
     assert math.remainder(shown + deviation + variation - true, math.tau) == pytest.approx(0.0, abs=1e-9)
+
+
+@pytest.mark.published
+def test_magnetic_of_a_westerly_variation_is_the_greater() -> None:
+    """Source: AIN, column of February 2013: true 270, variation 20 W, magnetic 290."""
+    assert magnetic(270.0 * DEG, -20.0 * DEG) / DEG == pytest.approx(290.0)
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(("true", "variation", "shown"), [(130.0, -10.0, 140.0), (282.0, -7.0, 289.0)])
+def test_true_courses_of_a_lecture_on_flight_computers(true: float, variation: float, shown: float) -> None:
+    """Source: CR-3 computer lecture slides: MC 140 is TC 130 with 10 W (problem 3), MH 289 is TH 282 with 7 W."""
+    assert magnetic(true * DEG, variation * DEG) / DEG == pytest.approx(shown)
+
+
+@pytest.mark.published
+def test_a_compass_that_shows_less_has_easterly_deviation() -> None:
+    """Source: EASA question bank, instrumentation: to make magnetic 210 the card says steer 209: deviation 1 E."""
+    assert compass(210.0 * DEG, card([(210.0, 1.0)])) / DEG == pytest.approx(209.0)
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(("needle", "deviation", "shown"), [(90.0, -5.0, 95.0), (95.0, 5.0, 90.0)])
+def test_compass_of_a_magnetic_heading(needle: float, deviation: float, shown: float) -> None:
+    """Source: aviation training page on aircraft magnetism: compass 095 with 5 W is 090, 090 with 5 E is 095."""
+    assert compass(needle * DEG, card([(needle, deviation)])) / DEG == pytest.approx(shown)
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(
+    ("true", "deviation", "shown"),
+    [(70.0, -4.0, 84.0), (25.0, 4.0, 31.0), (200.0, -6.0, 216.0), (260.0, 6.0, 264.0), (190.0, -3.0, 203.0),
+     (0.0, 2.0, 8.0)],
+)  # fmt: skip
+def test_from_true_to_compass_of_a_practice_chart(true: float, deviation: float, shown: float) -> None:
+    """Source: Answers to Practice Chart, chapter X, nos. 1 to 6: variation 10 W in all of them."""
+    needle = magnetic(true * DEG, -10.0 * DEG)
+    assert compass(needle, card([(needle / DEG, deviation)])) / DEG == pytest.approx(shown)

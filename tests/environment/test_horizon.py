@@ -68,3 +68,44 @@ def test_at_the_water_there_is_no_horizon_and_below_it_none_at_all() -> None:
     for height in (-1.0, math.nan, math.inf):
         with pytest.raises(ValueError, match="0 or more"):
             horizon_distance(height)
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(("eye", "light", "printed"), [(10, 50, 11.7), (75, 50, 18.0)])
+def test_an_older_book_sees_a_fiftieth_less_far(eye: float, light: float, printed: float) -> None:
+    """Source: a book on celestial navigation, fig. 12.2: made with 1.144 sqrt(h), not 1.17, as older lists are.
+
+    Half of the last digit, after the ratio of the two constants.
+    """
+    found = geographic_range(eye * FOOT, light * FOOT) / MILE
+    assert found * 1.144 / 1.17 == pytest.approx(printed, abs=0.06)
+    assert found > printed + 0.2
+
+
+@pytest.mark.published
+def test_a_light_of_200_feet_is_seen_over_20_miles() -> None:
+    """Source: Encyclopaedia Britannica (14th edition's time), Lighthouses: from an eye at 15 ft, "over 20" miles."""
+    assert 20.0 < geographic_range(15 * FOOT, 200 * FOOT) / MILE < 22.0
+
+
+@pytest.mark.published
+@pytest.mark.parametrize(("metres", "kilometres"), [(1, 3.6), (10, 11.3), (100, 35.7), (1000, 112.9)])
+def test_refraction_lifts_the_horizon_away(metres: float, kilometres: float) -> None:
+    """Source: table-references.info, distance without refraction: 3.57 sqrt(h in m) km, printed to 0.1.
+
+    Ours is 1.17 / 1.064 of it: the two constants for miles and feet.
+    """
+    assert horizon_distance(metres) / 1000.0 * 1.064 / 1.17 == pytest.approx(kilometres, abs=0.06 + 0.001 * kilometres)
+
+
+@pytest.mark.parametrize(
+    ("feet", "miles"), [(1000, 52.9), (2000, 69.0), (5000, 101.0), (10_000, 137.0), (20_000, 188.0)]
+)
+def test_radio_of_a_ship_reaches_further_by_her_own_horizon(feet: float, miles: float) -> None:
+    """Own arithmetic, antenna at 130 ft (invented): 1.23 (sqrt h + sqrt 130)."""
+    assert radio_range(feet * FOOT, 130 * FOOT) / MILE == pytest.approx(miles, abs=0.06)
+
+
+def test_heights_are_never_added_before_the_root() -> None:
+    """Limit case: two equal heights see twice, not 1.41 times, as far as one."""
+    assert geographic_range(30.0, 30.0) == pytest.approx(2.0 * horizon_distance(30.0), rel=1e-12)

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 
 from roundown import __version__
-from roundown.day import solve
+from roundown.day.solve import solve
 from roundown.exports.solution_json import PATH_STEP, solution_bytes, solution_data
 from roundown.figures import trace
 from roundown.plan.facts import Day
@@ -55,7 +55,7 @@ def test_the_head_says_what_was_solved_with_what(day: Day, solution: Solution, d
     assert data["roundown"] == __version__
     assert data["plan"] == day.title
     assert data["hash"] == day.hash
-    assert data["start"] == "1949-03-17T16:30:00+00:00"
+    assert data["start"] == "1949-03-17T16:00:00+00:00"
     assert data["verdict"] == solution.verdict
 
 

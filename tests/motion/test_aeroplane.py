@@ -101,9 +101,14 @@ def test_level_speed_is_where_thrust_is_drag_and_no_faster_is_held(invented: Aer
 
 
 def test_craft_holds_each_number_in_its_place(invented: Aeroplane) -> None:
-    """Every field moves one number of the craft, or none where the engine has no use for it."""
+    """Every field moves one number of the craft, or none where the engine has no use for it; the dial's card two."""
     unused = {"lift_clean", "lift_flap"}
     for name, value in vars(invented).items():
+        if name == "position_error":
+            continue
         moved = replace(invented, **{name: value * 1.1})
         changed = sum(before != after for before, after in zip(invented.craft, moved.craft, strict=True))
         assert changed == (0 if name in unused else 1), name
+    by_another_dial = replace(invented, position_error=((30.0, 2.0),)).craft
+    apart = [after - before for before, after in zip(invented.craft, by_another_dial, strict=True)]
+    assert sorted(apart) == pytest.approx([0.0] * (len(apart) - 2) + [2.0, 2.0])

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import io
 import math
+import pathlib
 from dataclasses import dataclass, replace
-from importlib import resources
 
 import numpy as np
 import numpy.typing as npt
 import pytest
 
-from roundown.day import circuit_facts, solve, wind_rows
+from roundown.day.facts import circuit_facts, wind_rows
+from roundown.day.solve import solve
 from roundown.documents import Document, parse_document
 from roundown.exports.track_csv import COLUMNS, SHIP, track_csv
 from roundown.motion.frames import NearPlane
@@ -27,7 +28,7 @@ from roundown.recovery.result import CircuitResult, describe
 from roundown.tracks.track_csv import read_track_csv
 
 Floats = npt.NDArray[np.float64]
-DEMO = (resources.files("roundown.plan") / "demo.toml").read_text("utf-8")
+DEMO = (pathlib.Path(__file__).parents[1] / "files" / "one_flight.toml").read_text("utf-8")
 WINDS = ("140/11 kt", "250/24 kt")
 YD = 0.9144  # m
 DEG = math.pi / 180.0

@@ -141,7 +141,8 @@ IN_PLAN = {
     "unknown section": Fault(
         "[override.circuit]", "[music.circuit]", "[music",
         "music: there is no such key here. Allowed are format, title, source, catalog, place, weather, ship, doctrine, "
-        "aeroplane, cockpit, override, ships, types, doctrines."),
+        "aeroplane, cockpit, simulator, radio, company, squadrons, event, muster, sea_room, override, ships, types, "
+        "doctrines, checklists, signs, words."),
     "misspelt ship": Fault(
         'name = "sloop"', 'name = "slop"', 'name = "slop"',
         'ship.name = "slop": there is no ship of that name. Did you mean sloop.'),
@@ -157,7 +158,8 @@ IN_PLAN = {
         'ship.name = "": the text is empty. Write something people can read.'),
     "time missing": Fault(
         'time = "16:30"\n', "", "[place]",
-        'place.time: when the first aeroplane is at the initial, universal time, as in "14:30": missing. '
+        'place.time: datum time by the ship\'s clock, as in "14:30"; without events the first aeroplane is at the '
+        "initial then: missing. "
         'Add time = "..." under [place].'),
     "section missing": Fault(
         '[doctrine]\nname = "fast-carrier-1944"\n', "", "",
@@ -261,7 +263,7 @@ IN_PLAN = {
     "no time": Fault('"16:30"', '"25:30"', "25:30", 'place.time = "25:30": not a time. Write "14:30".'),
     "time of a zone": Fault(
         '"16:30"', '"16:30+02:00"', "16:30",
-        'place.time = "16:30+02:00": universal time is wanted, without an offset. Write "14:30".'),
+        'place.time = "16:30+02:00": a time by the ship\'s clock, without an offset. Write "14:30".'),
     "no position": Fault(
         "31 40 S", "S 31 40", "31 40",
         'place.position = "S 31 40 005 20 W": not a position: degrees and minutes with N or S, then E or W. '

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import Phase, given, settings
 from hypothesis import strategies as st
 
-from roundown.day import solve
+from roundown.day.solve import solve
 from roundown.documents import Document, parse_document
 from roundown.plan.draft import Sketch, draft_plan, estimated_power
 from roundown.plan.facts import Day
@@ -126,3 +126,19 @@ def test_the_numbers_asked_for_as_examples_make_a_day_that_works() -> None:
     solution = solve(drafted(sketch()))
     assert isinstance(solution.circuit, CircuitResult)
     assert solution.verdict.startswith("Works")
+
+
+def test_the_whole_day_in_the_draft_needs_only_its_marks_taken_away() -> None:
+    """The block a person is shown how to go on with is a plan that works."""
+    text = draft_plan(sketch(), "070/12 kt")
+    start = text.index("# A whole day")
+    lines = text[start:].splitlines()[1:]
+    document = parse_document("mine.toml", text[:start] + "\n".join(line.removeprefix("#").strip() for line in lines))
+    assert isinstance(document, Document), document
+    day = day_of(document)
+    assert [event.name for event in day.events] == ["first patrol"]
+    assert solve(day).verdict == "Works as planned."
+
+
+def test_variation_of_a_guessed_place_is_a_guess() -> None:
+    assert drafted(sketch()).givens["place.variation"].origin.source.startswith("estimated")

@@ -5,13 +5,14 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import replace
-from importlib import resources
-from typing import Any
+from pathlib import Path
+from typing import Any, cast
 
 import numpy as np
 import pytest
 
-from roundown.day import circuit_facts, solve, wind_rows
+from roundown.day.facts import circuit_facts, wind_rows
+from roundown.day.solve import solve
 from roundown.documents import Document, parse_document
 from roundown.motion.aeroplane import Aeroplane
 from roundown.plan.read import day_of
@@ -57,7 +58,7 @@ def facts_from(text: str) -> CircuitFacts:
 @pytest.fixture(scope="session")
 def demo_facts() -> CircuitFacts:
     """The facts of the demo plan: veering winds by height, heights and speeds that change all the way round."""
-    return facts_from((resources.files("roundown.plan") / "demo.toml").read_text("utf-8"))
+    return facts_from((Path(__file__).parents[1] / "files" / "one_flight.toml").read_text("utf-8"))
 
 
 @pytest.fixture(scope="session")
@@ -98,7 +99,7 @@ def sea_level() -> Callable[..., CircuitFacts]:
             least_margin=5.0 * KT,
             downwind_band=Band(0.0, 0.0, 0.0),
             ramp_band=Band(0.0, 0.0, 0.0),
-            aeroplane=replace(INVENTED, **(aeroplane or {})),
+            aeroplane=replace(INVENTED, **cast("dict[str, Any]", aeroplane or {})),
             temperature=288.15,
             pressure=101_325.0,
             winds=np.array([[10.0, 0.0, -(over_deck - 19.0) * KT]]),

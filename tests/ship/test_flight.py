@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import math
-from importlib import resources
+from pathlib import Path
 
 import pytest
 
-from roundown.day import solve
+from roundown.day.solve import solve
 from roundown.documents import Document, parse_document
 from roundown.environment.wind import velocity
 from roundown.plan.read import day_of
@@ -17,7 +17,7 @@ from roundown.ship.wind_over_deck import Outcome
 KT = 1852.0 / 3600.0  # m/s
 FT = 0.3048  # m
 DEG = math.pi / 180.0
-DEMO = (resources.files("roundown.plan") / "demo.toml").read_text("utf-8")
+DEMO = (Path(__file__).parents[1] / "files" / "one_flight.toml").read_text("utf-8")
 ALOFT = DEMO[DEMO.index("winds = [") : DEMO.index("temperature")]
 
 

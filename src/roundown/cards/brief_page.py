@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from importlib import resources
 from xml.etree import ElementTree as ET
 
+from roundown.cards.brief_day import light_section, timeline_section, unsolved_sentence
 from roundown.cards.brief_tables import gates_table, how_details, late_table, ship_list
 from roundown.cards.card import CAUTION
 from roundown.cards.circuit_drawing import PAGE_PLAN, Heading, deck_of, plan_drawing
@@ -115,6 +116,8 @@ def _main(day: Day, solution: Solution, found: tuple[Position, ...]) -> ET.Eleme
             class_="circuit",
         ),
         element("section", *below) if below else None,
+        timeline_section(day, solution),
+        light_section(day, solution),
         element(
             "section",
             element("h2", "The ship"),
@@ -133,6 +136,7 @@ def _main(day: Day, solution: Solution, found: tuple[Position, ...]) -> ET.Eleme
             element("p", "Courses and bearings true unless marked; wind at deck height.", class_="small"),
         ),
         element("section", element("h2", "How"), how_details(day, solution.figures, (*COURSE, *LARGE))),
+        unsolved_sentence(solution),
     )
 
 

@@ -9,7 +9,7 @@ from roundown.cards.circuit_drawing import GATE_WORDS
 from roundown.cards.markup import Child, element
 from roundown.cards.sentences import by_what, sided
 from roundown.cards.ship_card import ship_groups
-from roundown.day import heading_shown
+from roundown.day.facts import heading_shown
 from roundown.figures import Figure, figures_of, trace
 from roundown.plan.facts import Day
 from roundown.quantities import AHEAD_OF_RAMP, ANGLE, COCKPIT_DIRECTION, DISTANCE, TIME, write

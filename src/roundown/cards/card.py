@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 CAUTION = "For simulation, teaching and history. Real operations follow the authority's manuals and licensed people."
@@ -51,13 +52,43 @@ class Sentence:
 
 
 @dataclass(frozen=True)
+class Cell:
+    """What stands in one place of a table. key : of the figure it shows, "" for words; strong : to be read first."""
+
+    text: str
+    key: str = ""
+    strong: bool = False
+
+
+@dataclass(frozen=True)
+class Table:
+    """A table. name : over it; columns : what stands in each; rows : as many cells each as there are columns.
+
+    widths : of the columns, one to another; none for all alike
+    """
+
+    name: str
+    columns: tuple[str, ...]
+    rows: tuple[tuple[Cell, ...], ...]
+    widths: tuple[float, ...] = ()
+
+
+def two_abreast(rows: Sequence[tuple[Cell, ...]]) -> tuple[tuple[Cell, ...], ...]:
+    """The rows of a table of few columns, read in pairs from left to right; the last is filled up."""
+    if len(rows) < 2:
+        return tuple(rows)
+    filled = [*rows, tuple(Cell("") for _ in rows[-1])]
+    return tuple((*filled[i], *filled[i + 1]) for i in range(0, len(rows), 2))
+
+
+@dataclass(frozen=True)
 class Card:
     """A card.
 
     template : name of its layout in templates/; heading : what card it is; title, subtitles : of the day
     head : the figures across the top; groups : the others
     sentences : in words; marks : warnings, none when all is well; units : one line; drawings : SVG, none without a plan
-    plan : hash of the plan it was made from
+    plan : hash of the plan it was made from; tables : one under the other
     """
 
     template: str
@@ -71,6 +102,7 @@ class Card:
     units: str
     drawings: tuple[str, ...]
     plan: str
+    tables: tuple[Table, ...] = ()
 
     @property
     def lines(self) -> tuple[Line, ...]:
@@ -79,5 +111,10 @@ class Card:
 
     @property
     def keys(self) -> tuple[str, ...]:
-        """The key of every figure on the card, those in sentences too."""
-        return (*(line.key for line in self.lines), *(key for found in self.sentences for key in found.keys))
+        """The key of every figure on the card, those in sentences and tables too."""
+        cells = (cell for table in self.tables for row in table.rows for cell in row)
+        return (
+            *(line.key for line in self.lines),
+            *(key for found in self.sentences for key in found.keys),
+            *(cell.key for cell in cells if cell.key),
+        )

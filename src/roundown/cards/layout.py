@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 from dataclasses import asdict
 from importlib import resources
-from typing import Literal
+from typing import Any, Literal
 
 from roundown.cards.card import CAUTION, Card
 
@@ -26,14 +26,13 @@ def render(card: Card, form: Literal["pdf", "png"], width: int = 1200) -> bytes:
         raise ValueError("a picture is one pixel wide or more")
     import typst
 
-    source = "\n".join(_template(name) for name in ("card", card.template))
     try:
         made = typst.compile(
-            source.encode(),
+            _source(card.template),
             format=form,
             ppi=72.0 * width / POINTS_WIDE if form == "png" else None,
             ignore_system_fonts=True,
-            sys_inputs={"card": json.dumps(asdict(card) | {"caution": CAUTION})},
+            sys_inputs=_inputs(card),
         )
     except typst.TypstError as error:
         if OVERFLOW in str(error):
@@ -41,6 +40,29 @@ def render(card: Card, form: Literal["pdf", "png"], width: int = 1200) -> bytes:
         raise
     assert isinstance(made, bytes)
     return made
+
+
+def ask(card: Card, template: str, label: str) -> Any:
+    """What a layout that draws nothing says of a card. template : its name; label : of what it says."""
+    import typst
+
+    said = typst.query(
+        _source(template),
+        f"<{label}>",
+        field="value",
+        one=True,
+        ignore_system_fonts=True,
+        sys_inputs=_inputs(card),
+    )
+    return json.loads(said)
+
+
+def _source(template: str) -> bytes:
+    return "\n".join(_template(name) for name in ("card", template)).encode()
+
+
+def _inputs(card: Card) -> dict[str, str]:
+    return {"card": json.dumps(asdict(card) | {"caution": CAUTION})}
 
 
 def _template(name: str) -> str:

@@ -9,6 +9,7 @@ from roundown.figures import figures_of
 from roundown.findings import Finding
 from roundown.quantities import Kind, write
 from roundown.recovery.result import CircuitResult
+from roundown.schedule.event_times import EventTimes
 from roundown.solution import Solution, Unsolved
 
 NO_LATE = Sentence("What a late turn-in costs is not known here.")
@@ -63,6 +64,23 @@ def circuit_sentence(solution: Solution) -> str:
         f"{text['rollout_to_turn_in']} after wings level, ramp {text['ramp_off_nose']} off the nose; "
         f"final {text['final_bank']} for {text['final_time']}."
     )
+
+
+def event_sentence(name: str, times: EventTimes) -> str:
+    """An event's times in one line. name : as in the Solution."""
+    text = {found.key: found.text for found in figures_of(times) if found.value is not None}
+    parts = []
+    if "launch" in text:
+        last = f" to {text['last_off']}" if text["last_off"] != text["launch"] else ""
+        parts.append(f"off {text['launch']}{last}")
+    parts += [
+        f"{word} {text[key]}" for key, word in (("push", "departs"), ("time_on_target", "on target")) if key in text
+    ]
+    if "recovery" in text:
+        parts.append(f"at the initial {text['recovery']}")
+    if "last_aboard" in text:
+        parts.append(f"last aboard {text['last_aboard']}")
+    return f"{name.replace('_', ' ').capitalize()}: {', '.join(parts)}."
 
 
 def sided(value: float, kind: Kind, positive: str, negative: str) -> str:

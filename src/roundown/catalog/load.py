@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import difflib
+import functools
 from collections.abc import Iterable
 from importlib import resources
+from itertools import pairwise
 from typing import Any
 
 from roundown.catalog.types import DOCTRINE_KEYS, SINGULAR, TABLES, Catalog, Entry, Key
@@ -15,10 +17,17 @@ from roundown.quantities import Kind, read, write
 
 FORMAT = 1
 GIVEN_IN_PLAN = "given in the plan"
+DEFAULT = Origin("built-in", (), "default: used where nothing is given; common practice, no source")
 
 
 def builtin_catalog() -> Catalog:
-    """The catalog that comes with the program. Raises CatalogError, which would be our own fault."""
+    """The catalog that comes with the program, to add to. Raises CatalogError, which would be our own fault."""
+    return {table: dict(entries) for table, entries in _builtin().items()}
+
+
+@functools.cache
+def _builtin() -> Catalog:
+    """The same, read once: it is the same for every plan."""
     catalog: Catalog = {table: {} for table in TABLES}
     complaints: list[Complaint] = []
     folder = resources.files("roundown.catalog") / "data"
@@ -131,17 +140,55 @@ def read_keys(
             remedy = f"Did you mean {near}?" if near else f"Allowed are {', '.join(known)}"
             complaints.append(document.complain(here, "", "there is no such key here", remedy.rstrip("?")))
             continue
+        by = known[name].by
+        if by is not None:
+            rows, wrong = _card(document, here, value, known[name], by, source)
+            values |= rows
+            complaints += wrong
+            continue
         try:
             values[name] = _given(value, known[name], Origin(document.file, here, source))
         except QuantityError as error:
             complaints.append(document.complain(here, shown(value), error.limit, error.remedy))
     tried = {name for name, _ in _flat(raw, known)}
     for name, key in known.items():
-        if key.needed and not partial and name not in tried:
+        if key.default and not partial and name not in tried:
+            values[name] = _given(key.default, key, DEFAULT)
+        elif key.needed and not partial and name not in tried:
             here = (*path, *name.split("."))
             remedy = f'Add {here[-1]} = "{example_of(key)}" under [{dotted(here[:-1])}]'
             complaints.append(document.complain(here, "", f"{key.meaning}: missing", remedy))
     return values, complaints
+
+
+def _card(
+    document: Document, path: KeyPath, raw: Any, key: Key, by: Kind, source: str
+) -> tuple[dict[str, Given], list[Complaint]]:
+    """Read a table of corrections; its values are named "key.row". Arguments as read_keys."""
+    example = f'Write {path[-1]} = {{ "{by.example}" = "{example_of(key)}" }}'
+    if not isinstance(raw, dict) or not raw:
+        return {}, [document.complain(path, shown(raw), f"a table by {by.name} is wanted", example)]
+    found: dict[str, Given] = {}
+    complaints: list[Complaint] = []
+    card: list[tuple[float, float]] = []
+    for row, value in raw.items():
+        here = (*path, row)
+        try:
+            at = read(row, by).band.aim
+        except QuantityError as error:
+            complaints.append(document.complain(here, shown(value), f'"{row}": {error.limit}', error.remedy))
+            continue
+        try:
+            found[f"{key.name}.{row}"] = given = _given(value, key, Origin(document.file, here, source))
+        except QuantityError as error:
+            complaints.append(document.complain(here, shown(value), error.limit, error.remedy))
+            continue
+        card.append((at, given.value))
+    card.sort()
+    if any(low == high or low + a >= high + b for (low, a), (high, b) in pairwise(card)):
+        limit = f"{by.name} and correction together must rise from row to row"
+        complaints.append(document.complain(path, "", limit, "Look at the rows: two readings would mean one speed"))
+    return found, complaints
 
 
 def example_of(key: Key, kind: Kind | None = None) -> str:

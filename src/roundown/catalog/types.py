@@ -20,6 +20,8 @@ class Key:
     name : dotted below its table; kinds : allowed kinds, none for a word; meaning : one line
     band : a range is allowed; choices : allowed words, none for any; needed : must be there
     low, high : allowed values, SI
+    default : what is taken where it is not given, "" for nothing
+    by : the key is a card: a table of corrections, each row named by the value of this kind it is added to
     """
 
     name: str
@@ -30,6 +32,8 @@ class Key:
     needed: bool = True
     low: float = float("-inf")
     high: float = float("inf")
+    default: str = ""
+    by: Kind | None = None
 
 
 @dataclass(frozen=True)
@@ -83,6 +87,16 @@ TYPE_KEYS = (
     Key("flap_time", (q.TIME,), "flap up to full", low=0.1, high=60.0),
     Key("gear_limit", (q.INDICATED_SPEED,), "fastest to lower the wheels", low=30 * _KT, high=400 * _KT),
     Key("flap_limit", (q.INDICATED_SPEED,), "fastest to lower full flap", low=30 * _KT, high=400 * _KT),
+    Key(
+        "position_error",
+        (q.SPEED_MARGIN,),
+        "what is added to the airspeed shown to free it of position error, linear between rows",
+        needed=False,
+        low=-40 * _KT,
+        high=40 * _KT,
+        by=q.INDICATED_SPEED,
+    ),
+    _word("checklist", "name of its checklists", needed=False),
 )
 
 DOCTRINE_KEYS = (
@@ -92,6 +106,58 @@ DOCTRINE_KEYS = (
     _word("break_order", "what is done in the break"),
     Key("wind.over_deck", (q.WIND_OVER_DECK,), "wind wanted along the deck to land", low=1 * _KT, high=60 * _KT),
     Key("wind.off_bow", (q.OFF_BOW,), "side it should come from", low=-45 * _DEG, high=45 * _DEG),
+    Key(
+        "wind.launch_over_deck",
+        (q.WIND_OVER_DECK,),
+        "wind wanted along the deck to launch",
+        low=1 * _KT,
+        high=60 * _KT,
+        default="30 kt over deck",
+    ),
+    Key(
+        "launch.interval",
+        (q.TIME,),
+        "from one take-off to the next, by day",
+        band=True,
+        low=5.0,
+        high=300.0,
+        default="20-30 s",
+    ),
+    Key(
+        "launch.interval_dark",
+        (q.TIME,),
+        "the same when the sun is more than 6 degrees down",
+        band=True,
+        low=5.0,
+        high=600.0,
+        default="45-60 s",
+    ),
+    Key(
+        "launch.steady_before",
+        (q.TIME,),
+        "steady on the flight course before the first take-off",
+        low=0.0,
+        high=3600.0,
+        default="2 min",
+    ),
+    Key(
+        "recovery.steady_before",
+        (q.TIME,),
+        "steady on the flight course before the first aeroplane is at the initial",
+        low=0.0,
+        high=3600.0,
+        default="2 min",
+    ),
+    Key(
+        "recovery.in_hand",
+        (q.TIME,),
+        "held on after the last is due aboard, for those waved off",
+        low=0.0,
+        high=7200.0,
+        default="5 min",
+    ),
+    _word("signs", "name of the deck directors' signs", needed=False),
+    _word("words", "name of the words of the radio", needed=False),
     _word("circuit.hand", "side of the ship the downwind leg is on", "left", "right"),
     Key("circuit.upwind_offset", (q.DISTANCE,), "upwind leg from the centre line", low=0.0, high=2000 * q.YARD),
     Key("circuit.initial_height", (q.HEIGHT_OVER_SEA,), "upwind leg", band=True, low=50 * _FT, high=3000 * _FT),

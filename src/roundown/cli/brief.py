@@ -44,7 +44,7 @@ def write_brief(plan: Path, output: Path, width: int) -> int:
     day = read_plan(plan)
     progress("solving the circuit in today's wind")
     from roundown.cards.brief import brief as make_brief
-    from roundown.day import solve, solve_for_winds
+    from roundown.day.solve import solve, solve_for_winds
     from roundown.exports.files import write_files
     from roundown.exports.solution_json import solution_bytes
 
@@ -52,7 +52,7 @@ def write_brief(plan: Path, output: Path, width: int) -> int:
     progress("solving it for other winds over the deck")
     dial = solve_for_winds(day)
     progress("drawing cards and page")
-    files = {**make_brief(day, solution, dial, width), "solution.json": solution_bytes(day, solution)}
+    files = {**make_brief(day, solution, dial, width, progress), "solution.json": solution_bytes(day, solution)}
     paths = write_files(output, files)
     print(f"{day.title}: {solution.verdict}")
     for finding in solution.findings[:3]:

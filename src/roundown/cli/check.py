@@ -8,6 +8,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
+from roundown.errors import RoundownError
 from roundown.findings import Level
 
 SHOWN = 3  # findings shown without --all
@@ -17,6 +18,7 @@ def check(
     plan: Path,
     *,
     why: Annotated[str | None, Parameter(help="Say how a figure came about, by its key.")] = None,
+    part: Annotated[str | None, Parameter(help="Another carrier and type that fly, as in lintel.sallow.")] = None,
     figures: Annotated[bool, Parameter(help="Show every figure with its key.", negative="")] = False,
     metric: Annotated[bool, Parameter(help="Show metric units.", negative="")] = False,
     all_findings: Annotated[
@@ -35,14 +37,19 @@ def check(
 
     """
     from roundown.cards.marks import is_estimated
-    from roundown.cards.sentences import circuit_sentence
-    from roundown.day import solve
+    from roundown.cards.sentences import circuit_sentence, event_sentence
+    from roundown.day.solve import solve
     from roundown.exports.solution_json import solution_data
     from roundown.plan.read import read_plan
     from roundown.quantities import write
 
     day = read_plan(plan)
     solution = solve(day)
+    if part is not None:
+        if part not in day.parts:
+            known = ", ".join(day.parts) or "none beside the main one"
+            raise RoundownError(f"--part = {part}: no such carrier and type fly. There are {known}.")
+        day, solution = day.parts[part], solution.parts[part]
     code = 1 if any(finding.level is Level.STOP for finding in solution.findings) else 0
     if as_json:
         print(json.dumps(solution_data(day, solution), indent=1, ensure_ascii=False))
@@ -62,6 +69,10 @@ def check(
     if solution.flight.attained:
         print(f"  {solution.flight.explanation}")
     print(f"  {circuit_sentence(solution)}")
+    for name, times in solution.events.items():
+        print(f"  {event_sentence(name, times)}")
+    if solution.unsolved:
+        print(f"  Not worked out by this version: {', '.join(solution.unsolved)}.")
     if is_estimated(day, day.givens):
         print("  Some of what these figures rest on is estimated in the plan; put in what you know.")
     if figures:

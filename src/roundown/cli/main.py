@@ -15,20 +15,24 @@ CANNOT = 2  # exit code: the input cannot be used
 app = App(
     name="roundown",
     version=__version__,
-    help=f"""Plan, check and brief a 1940s straight-deck carrier recovery from one air plan file.
+    help=f"""Plan, check and brief a day of 1940s straight-deck carrier flying from one air plan file.
 
 Start with `roundown demo`, or `roundown new` for a plan of your own.
 
 {CAUTION}""",
     help_format="plaintext",
 )
-app.command("roundown.cli.demo:demo", name="demo", help="Write, solve and brief the demo evening.")
+app.command("roundown.cli.demo:demo", name="demo", help="Write, solve and brief the demo evening, or the larger day.")
 app.command("roundown.cli.new:new", name="new", help="Write a short plan of your own from seven numbers and the wind.")
 app.command(
     "roundown.cli.check:check", name="check", help="Does the day work? Verdict, findings, and how a figure came about."
 )
 app.command(
     "roundown.cli.brief:brief", name="brief", help="Cards (PDF, PNG), brief.html and solution.json into a folder."
+)
+app.command("roundown.cli.serve:serve", name="serve", help="The plan on the table: a page that solves as you type.")
+app.command(
+    "roundown.cli.export:export", name="export", help="Track and times for other programs: GeoJSON, GPX, KML, ics, csv."
 )
 app.command(
     "roundown.cli.rehearse:rehearse",
@@ -38,8 +42,10 @@ app.command(
 app.command(
     "roundown.cli.catalog:catalog", name="catalog", help="Ships, types and doctrines that come with the program."
 )
+app.command("roundown.cli.muster:muster", name="muster", help="Who turned up: seats everyone anew, in the plan.")
+app.command("roundown.cli.schema:schema", name="schema", help="JSON Schema of the plan, for an editor that completes.")
 app.command(
-    "roundown.cli.reckon:app", name="reckon", help="Single sums: wind, true-wind, turn, air, triangle, circuit."
+    "roundown.cli.reckon:app", name="reckon", help="Single sums: wind, turn, air, triangle, circuit, light and others."
 )
 
 

@@ -32,7 +32,7 @@ def solve_reckoned(doctrine: str, kind: str, ship: str, over_deck: float) -> Cir
     """
     from roundown.catalog.load import builtin_catalog, find_entry
     from roundown.catalog.types import Entry
-    from roundown.day import circuit_facts, wind_rows
+    from roundown.day.facts import circuit_facts, wind_rows
     from roundown.documents import Document, parse_document
     from roundown.plan.read import day_of
     from roundown.recovery.circuit import NoCircuit, solve_circuit

@@ -3,20 +3,17 @@
 from __future__ import annotations
 
 import datetime as dt
-import re
 from typing import Annotated
 
 from cyclopts import Parameter
 
 from roundown.cli.reckon import Json, limits, number, say
 from roundown.errors import QuantityError, RoundownError
-from roundown.quantities import DEGREE, FOOT, LENGTH, NAUTICAL_MILE, read_position, write
+from roundown.quantities import DEGREE, FOOT, LENGTH, NAUTICAL_MILE, read_position, read_zone, write
 from roundown.quantities import VARIATION as EAST_OR_WEST
 
 Position = Annotated[str, Parameter(help='Where, as in "15 00 N 145 00 E".')]
 Date = Annotated[str, Parameter(help="Date, as in 1944-06-19.")]
-_ZONE = re.compile(r"^([+-])(\d{1,2}):([0-5]\d)$")
-_WESTERNMOST, _EASTERNMOST = dt.timedelta(hours=-12), dt.timedelta(hours=14)
 
 
 def light(
@@ -27,7 +24,7 @@ def light(
         str,
         Parameter(
             help="What the ship's clock is ahead of universal time: +10:00, -9:30 or Z; east of Greenwich it is plus. "
-            "Not the navigator's zone description, whose sign is the opposite.",
+            "Not the navigator's zone description, whose sign is the opposite: write that as ZD -10.",
             allow_leading_hyphen=True,
         ),
     ],
@@ -109,19 +106,11 @@ def _date(text: str, first: dt.date, last: dt.date) -> dt.date:
 
 
 def _offset(text: str) -> dt.timedelta:
-    """What a clock is ahead of universal time, from "+10:00", "-9:30" or "Z"."""
-    if text in ("Z", "z"):
-        return dt.timedelta(0)
-    match = _ZONE.match(text.replace("\N{MINUS SIGN}", "-"))
-    if not match:
-        raise RoundownError(
-            f"--zone = {text}: not an offset from universal time. Write for example +10:00, -9:30 or Z."
-        )
-    size = dt.timedelta(hours=int(match[2]), minutes=int(match[3]))
-    offset = -size if match[1] == "-" else size
-    if not _WESTERNMOST <= offset <= _EASTERNMOST:
-        raise RoundownError(f"--zone = {text}: -12:00 to +14:00 is allowed. Give another offset.")
-    return offset
+    """What a clock is ahead of universal time."""
+    try:
+        return dt.timedelta(seconds=read_zone(text))
+    except QuantityError as error:
+        raise RoundownError(f"--zone = {text}: {error}") from error
 
 
 def _clock(offset: dt.timedelta) -> str:

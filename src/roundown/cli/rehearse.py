@@ -2,12 +2,18 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 from cyclopts import Parameter
 
 from roundown.errors import RoundownError
+
+if TYPE_CHECKING:
+    from roundown.motion.frames import NearPlane
+    from roundown.plan.facts import Day
+    from roundown.solution import Solution
 
 
 def rehearse(
@@ -32,11 +38,11 @@ def rehearse(
         The air plan, a TOML file.
 
     """
-    from roundown.day import circuit_facts, solve, wind_rows
+    from roundown.day.facts import circuit_facts, wind_rows
+    from roundown.day.solve import solve
     from roundown.errors import NoSolution, QuantityError
     from roundown.exports.files import write_file
     from roundown.exports.track_csv import SHIP, track_csv
-    from roundown.motion.frames import NearPlane
     from roundown.plan.read import read_plan
     from roundown.quantities import ANGLE, TIME, read, write
     from roundown.recovery.circuit import NoCircuit, solve_circuit
@@ -60,9 +66,22 @@ def rehearse(
     except NoSolution as error:
         raise RoundownError(f"--late {late}, --bank-error {bank_error}: {error}. Ask for a smaller error.") from error
     ship = ship_path(circuit.setting, float(path.time[0]), float(path.time[-1]))
-    plane = NearPlane(day.number("place.latitude"), day.number("place.longitude"))
-    write_file(csv, track_csv({SHIP: (ship, 1.0), "1": (path, 0.1)}, plane, day.start, circuit.setting))
+    start, plane = _begins(day, solution)
+    write_file(csv, track_csv({SHIP: (ship, 1.0), "1": (path, 0.1)}, plane, start, circuit.setting))
     turn_in = f"{write(abs(errors[0]), TIME)} {'late' if errors[0] > 0 else 'early'}" if errors[0] else "as planned"
     bank = f"{write(abs(errors[1]), ANGLE)} {'more' if errors[1] > 0 else 'less'}" if errors[1] else "as planned"
     print(f"Written to {csv}: the aeroplane as track 1 at 10 Hz, the ship at 1 Hz; turn-in {turn_in}, bank {bank}.")
     return 0
+
+
+def _begins(day: Day, solution: Solution) -> tuple[datetime, NearPlane]:
+    """When and where the first aeroplane is at the initial: at the first recovery, without events at the datum."""
+    from roundown.day.facts import clock_of
+    from roundown.motion.frames import NearPlane
+    from roundown.solution import Unsolved
+
+    times = [found.recovery for found in solution.events.values() if found.recovery is not None]
+    if not times or isinstance(solution.track, Unsolved):
+        return day.start, NearPlane(day.number("place.latitude"), day.number("place.longitude"))
+    place = solution.track.at(min(times))
+    return clock_of(day).instant(min(times)), NearPlane(place.latitude, place.longitude)

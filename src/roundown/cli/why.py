@@ -9,6 +9,8 @@ from roundown.plan.facts import Day
 from roundown.quantities import write
 from roundown.solution import Solution
 
+MOST_GIVEN = 60  # lines of givens; of more only the tables are told
+
 
 def explain(day: Day, solution: Solution, key: str, *, metric: bool = False) -> str:
     """How a figure came about: its sentence, method, and every given behind it with place and source.
@@ -33,7 +35,12 @@ def explain(day: Day, solution: Solution, key: str, *, metric: bool = False) -> 
     lines.append("  from:")
     solved = [name for name in found.how.inputs if name in figures]
     lines += [f"    {name} = {figures[name].text} (solved; --why {name})" for name in solved]
-    lines += [f"    {_given_line(day, name)}" for name in trace(key, figures, day.givens)]
+    given = trace(key, figures, day.givens)
+    many = {name.split(".")[0] for name in given} if len(given) > MOST_GIVEN else set()
+    for table in sorted(many):
+        count = sum(name.split(".")[0] == table for name in given)
+        lines.append(f"    {table}.*: {count} value{'s' if count > 1 else ''} (--why one of them by its key)")
+    lines += [f"    {_given_line(day, name)}" for name in given if not many]
     return "\n".join(lines)
 
 

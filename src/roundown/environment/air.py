@@ -143,6 +143,45 @@ def density_altitude(pressure_altitude: Value, temperature: Value) -> Value:
     return _limited(height, LOWEST_DENSITY_ALTITUDE, HIGHEST, "density altitude [m]")
 
 
+def pressure_altitude_at(height: Value, air: Air) -> Value:
+    """Height in the standard atmosphere at which the pressure of a height of the day is found [m].
+
+    height : geopotential height over the sea [m]; air : the day at sea level
+    What an altimeter set to 29.92 inHg shows there. Raises ValueError (NaN in an array) outside -500 to 11 000 m.
+    """
+    return _standard_height(pressure(height, air))
+
+
+def density_altitude_at(height: Value, air: Air) -> Value:
+    """Height in the standard atmosphere at which the density of a height of the day is found [m].
+
+    height : geopotential height over the sea [m]; air : the day at sea level
+    Exact inversion of the standard atmosphere; the lapse is continued below -500 m.
+    Raises ValueError (NaN in an array) outside -500 to 11 000 m and for a result outside -5000 to 11 000 m.
+    """
+    relative: Value = density(height, air) / SEA_LEVEL_DENSITY
+    found: Value = _SCALE_HEIGHT * (1.0 - relative ** (1.0 / (_PRESSURE_POWER - 1.0)))
+    return _limited(found, LOWEST_DENSITY_ALTITUDE, HIGHEST, "density altitude [m]")
+
+
+def altimeter_shows(height: Value, setting: Value, air: Air) -> Value:
+    """What an altimeter without error of its own shows at a height over the sea [m].
+
+    height : geopotential height over the sea [m]; setting : pressure on its subscale [Pa]; air : the day at sea level
+    An altimeter knows pressure alone: it shows the standard height between that of its setting and that outside. Set
+    to the pressure at sea level it shows 0 at the sea, too much in cold air above it and too little in warm.
+    Raises ValueError (NaN in an array) for a height outside -500 to 11 000 m or a setting that is not positive.
+    """
+    return _standard_height(pressure(height, air)) - _standard_height(_positive(setting, "altimeter setting [Pa]"))
+
+
+def _standard_height(pressure: Value) -> Value:
+    """Height of a pressure [Pa] in the standard atmosphere [m]."""
+    ratio: Value = pressure / SEA_LEVEL_PRESSURE
+    height: Value = _SCALE_HEIGHT * (1.0 - ratio ** (1.0 / _PRESSURE_POWER))
+    return height
+
+
 def _impact_ratio(mach: Value) -> Value:
     """Impact pressure over static pressure, subsonic; raises ValueError (NaN in an array) outside Mach 0 to 1."""
     square: Value = _limited(mach, 0.0, 1.0, "Mach number") ** 2

@@ -10,6 +10,9 @@ that grazes the horizon may come minutes off. After 2026 delta-T is a forecast.
 
 Instants are universal time as the earth turns (UT1), held in datetimes marked UTC: that is what clocks of the 1940s
 were set to, and it is within a second of today's UTC.
+
+Searches are kept by place, span and limit: a day on the edit asks for the same evening again and again, a search takes
+milliseconds, and its answer rests on nothing but those plain numbers and the file of the ephemeris.
 """
 
 from __future__ import annotations
@@ -17,14 +20,19 @@ from __future__ import annotations
 import datetime as dt
 import functools
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from enum import Enum
 from importlib import resources
 from typing import Any
 
+import numpy as np
+import numpy.typing as npt
+
 from roundown.environment.horizon import dip
 from roundown.quantities import DEGREE
+
+Floats = npt.NDArray[np.float64]
 
 FIRST = dt.date(1900, 1, 1)
 LAST = dt.date(2050, 12, 31)
@@ -33,6 +41,7 @@ SUN_SEMIDIAMETER = 16.0 / 60.0 * DEGREE  # rad, mean (U.S. Naval Observatory, de
 MOON_RADIUS = 1737.4  # km (from memory)
 CIVIL, NAUTICAL, ASTRONOMICAL = -6.0 * DEGREE, -12.0 * DEGREE, -18.0 * DEGREE  # rad, altitude of the sun's centre
 _DAY = dt.timedelta(days=1)
+_KEPT = 4096  # searches kept, a few hundred bytes each
 
 
 class Sky(Enum):
@@ -83,6 +92,20 @@ class Light:
     nautical_dusk: dt.datetime | None
     moonrise: dt.datetime | None
     moonset: dt.datetime | None
+    moon_lit: float
+
+
+@dataclass(frozen=True)
+class SkyNow:
+    """Sun and moon over a place at an instant.
+
+    sun_altitude, moon_altitude : of their centres, without refraction, up positive [rad]
+    darkness : how dark the sun leaves the sky; moon_lit : lit part of the moon's disc, 0 new to 1 full
+    """
+
+    sun_altitude: float
+    darkness: Darkness
+    moon_altitude: float
     moon_lit: float
 
 
@@ -150,12 +173,61 @@ def light_of_day(latitude: float, longitude: float, date: dt.date, offset: dt.ti
     )
 
 
+def next_event(sky: Sky, latitude: float, longitude: float, after: dt.datetime) -> dt.datetime | None:
+    """The first event of a kind from an instant on, within 36 hours; None where there is none.
+
+    latitude, longitude : north and east positive [rad]; after : aware. Raises ValueError as sun_events.
+    """
+    moon = (Sky.MOONRISE, Sky.MOONSET)
+    limits: tuple[tuple[str, tuple[Sky, Sky], float | None], ...] = (
+        ("sun", (Sky.SUNRISE, Sky.SUNSET), -REFRACTION - SUN_SEMIDIAMETER),
+        ("sun", (Sky.CIVIL_DAWN, Sky.CIVIL_DUSK), CIVIL),
+        ("sun", (Sky.NAUTICAL_DAWN, Sky.NAUTICAL_DUSK), NAUTICAL),
+        ("sun", (Sky.ASTRONOMICAL_DAWN, Sky.ASTRONOMICAL_DUSK), ASTRONOMICAL),
+        ("moon", moon, None),
+    )
+    body, names, altitude = next(limit for limit in limits if sky in limit[1])
+    span = (after, after + 1.5 * _DAY)
+    found = _crossings(body, (latitude, longitude), span, names, altitude)
+    return min((event.instant for event in found if event.sky is sky), default=None)
+
+
+def sky_at(instant: dt.datetime, latitude: float, longitude: float) -> SkyNow:
+    """Sun and moon at an instant over a place, north and east positive [rad]. Raises ValueError as sun_events."""
+    return skies((instant,), (latitude,), (longitude,))[0]
+
+
+def skies(
+    instants: Sequence[dt.datetime], latitudes: Sequence[float], longitudes: Sequence[float]
+) -> tuple[SkyNow, ...]:
+    """Sun and moon at instants over as many places, computed together: sixty take little longer than one.
+
+    latitudes, longitudes : one for each instant, north and east positive [rad]
+    Raises ValueError as sun_events, and where there are not as many of each.
+    """
+    from skyfield import almanac
+
+    if not len(instants) == len(latitudes) == len(longitudes):
+        raise ValueError("instants, latitudes and longitudes must be equally many")
+    if not instants:
+        return ()
+    bodies, _ = _ephemeris()
+    times = _times(instants)
+    here = _place(np.array(latitudes, dtype=np.float64), np.array(longitudes, dtype=np.float64)).at(times)
+    sun, moon = (_altitudes(here, body) for body in ("sun", "moon"))
+    lit = almanac.fraction_illuminated(bodies, "moon", times)
+    return tuple(
+        SkyNow(float(high), _darkness(float(high)), float(moon_high), float(part))
+        for high, moon_high, part in zip(sun, moon, lit, strict=True)
+    )
+
+
 def sun_altitude(instant: dt.datetime, latitude: float, longitude: float) -> float:
     """Altitude of the sun's centre over the sea-level horizon, without refraction, up positive [rad].
 
     Raises ValueError as sun_events.
     """
-    return _altitude("sun", instant, latitude, longitude)
+    return float(_altitudes(_place(latitude, longitude).at(_time(instant)), "sun"))
 
 
 def moon_altitude(instant: dt.datetime, latitude: float, longitude: float) -> float:
@@ -163,7 +235,7 @@ def moon_altitude(instant: dt.datetime, latitude: float, longitude: float) -> fl
 
     Raises ValueError as sun_events.
     """
-    return _altitude("moon", instant, latitude, longitude)
+    return float(_altitudes(_place(latitude, longitude).at(_time(instant)), "moon"))
 
 
 def moon_lit(instant: dt.datetime) -> float:
@@ -179,7 +251,11 @@ def darkness(instant: dt.datetime, latitude: float, longitude: float) -> Darknes
 
     Raises ValueError as sun_events.
     """
-    altitude = sun_altitude(instant, latitude, longitude)
+    return _darkness(sun_altitude(instant, latitude, longitude))
+
+
+def _darkness(altitude: float) -> Darkness:
+    """What an altitude of the sun's centre [rad] is called."""
     for limit, name in (
         (-REFRACTION - SUN_SEMIDIAMETER, Darkness.DAY),
         (CIVIL, Darkness.CIVIL),
@@ -202,33 +278,44 @@ def _ephemeris() -> tuple[Any, Any]:
 
 def _time(instant: dt.datetime) -> Any:
     """An instant as the library's time. Read as UT1: its UTC runs apart from the clocks of before 1972."""
+    _, scale = _ephemeris()
+    return scale.ut1(*_calendar(instant))
+
+
+def _times(instants: Sequence[dt.datetime]) -> Any:
+    """Instants as one row of the library's time."""
+    _, scale = _ephemeris()
+    return scale.ut1(*np.array([_calendar(instant) for instant in instants]).T)
+
+
+def _calendar(instant: dt.datetime) -> tuple[float, ...]:
+    """Year, month, day, hour, minute and second of universal time."""
     if instant.tzinfo is None:
         raise ValueError("an instant must say its offset from universal time")
     if not FIRST - _DAY <= instant.date() <= LAST + 2 * _DAY:
         raise ValueError(f"the sun and moon are known from {FIRST.year} to {LAST.year}, not in {instant.year}")
-    _, scale = _ephemeris()
     ut = instant.astimezone(dt.UTC)
-    seconds = ut.second + ut.microsecond * 1e-6
-    return scale.ut1(ut.year, ut.month, ut.day, ut.hour, ut.minute, seconds)
+    return ut.year, ut.month, ut.day, ut.hour, ut.minute, ut.second + ut.microsecond * 1e-6
 
 
-def _place(latitude: float, longitude: float) -> Any:
-    """An observer at sea level."""
+def _place(latitude: float | Floats, longitude: float | Floats) -> Any:
+    """An observer at sea level, or one for each element of two rows."""
     from skyfield.api import wgs84
 
-    if not abs(latitude) <= math.pi / 2 or not abs(longitude) <= math.tau:
+    if not np.all(np.abs(latitude) <= math.pi / 2) or not np.all(np.abs(longitude) <= math.tau):
         raise ValueError("a latitude is within a right angle, a longitude within a circle [rad]")
     bodies, _ = _ephemeris()
     return bodies["earth"] + wgs84.latlon(latitude / DEGREE, longitude / DEGREE)
 
 
+@functools.lru_cache(maxsize=_KEPT)
 def _crossings(
     body: str,
     place: tuple[float, float],
     span: tuple[dt.datetime, dt.datetime],
     names: tuple[Sky, Sky],
     altitude: float | None,
-) -> list[Event]:
+) -> tuple[Event, ...]:
     """Where the centre of a body crosses an altitude [rad]; None is the library's own horizon for its upper limb."""
     from skyfield import almanac
 
@@ -245,13 +332,13 @@ def _crossings(
             for time, crossed in zip(times, real, strict=True)
             if crossed  # a body that only comes near the limit is reported too, and marked
         ]
-    return [event for event in found if span[0] <= event.instant < span[1]]
+    return tuple(event for event in found if span[0] <= event.instant < span[1])
 
 
-def _altitude(body: str, instant: dt.datetime, latitude: float, longitude: float) -> float:
+def _altitudes(here: Any, body: str) -> Any:
+    """Altitude of a body's centre from where an observer is at a time, or at many [rad]."""
     bodies, _ = _ephemeris()
-    seen = _place(latitude, longitude).at(_time(instant)).observe(bodies[body]).apparent(deflectors=())
-    return float(seen.altaz()[0].radians)
+    return here.observe(bodies[body]).apparent(deflectors=()).altaz()[0].radians
 
 
 def _moon_horizon(instant: dt.datetime) -> float:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from roundown.environment.air import GRAVITY, SEA_LEVEL_DENSITY
 from roundown.errors import NoSolution
 from roundown.motion.equations.kernel import Craft, drag, full_thrust
+from roundown.motion.position_error import Card, calibrated, indicated
 
 
 @dataclass(frozen=True)
@@ -23,6 +24,7 @@ class Aeroplane:
     shaft_power [W]; propeller_diameter [m]; figure_of_merit [0..1]; roll_rate [rad/s]
     gear_time, flap_time [s]; gear_limit, flap_limit : greatest indicated airspeed to lower them [m/s]
     lift_clean, lift_flap : greatest lift coefficients, throttle shut
+    position_error : card of the airspeed dial, (indicated, correction) [m/s], indicated ascending; empty for none
     """
 
     mass: float
@@ -42,10 +44,11 @@ class Aeroplane:
     flap_limit: float
     lift_clean: float
     lift_flap: float
+    position_error: Card = ()
 
     @property
     def craft(self) -> Craft:
-        """The numbers in the order the kernel wants them."""
+        """The numbers in the order the kernel wants them; it knows calibrated airspeeds, not the dial's."""
         return (
             self.mass,
             self.wing_area,
@@ -59,8 +62,8 @@ class Aeroplane:
             self.roll_rate,
             self.gear_time,
             self.flap_time,
-            self.gear_limit,
-            self.flap_limit,
+            calibrated(self.gear_limit, self.position_error),
+            calibrated(self.flap_limit, self.position_error),
         )
 
 
@@ -70,6 +73,11 @@ def stall_speed(aeroplane: Aeroplane, flap: float = 1.0, load: float = 1.0) -> f
     flap : part of full flap, 0 to 1; the greatest lift coefficient is taken as linear between the two given
     load : load factor n
     """
+    return indicated(_calibrated_stall(aeroplane, flap, load), aeroplane.position_error)
+
+
+def _calibrated_stall(aeroplane: Aeroplane, flap: float, load: float = 1.0) -> float:
+    """Stall as stall_speed, free of position error [m/s]."""
     lift = aeroplane.lift_clean + flap * (aeroplane.lift_flap - aeroplane.lift_clean)
     return math.sqrt(2.0 * load * aeroplane.mass * GRAVITY / (SEA_LEVEL_DENSITY * aeroplane.wing_area * lift))
 
@@ -92,7 +100,7 @@ def level_speed(aeroplane: Aeroplane) -> float:
 
     Raises NoSolution when full power does not hold level flight a little above the stall.
     """
-    low, high = stall_speed(aeroplane, 0.0) * 1.05, 400.0
+    low, high = _calibrated_stall(aeroplane, 0.0) * 1.05, 400.0
     if change_available(aeroplane, low, 1.0, 0.0, 0.0)[1] <= 0.0:
         raise NoSolution("a level speed: full power does not carry it")
     for _ in range(100):

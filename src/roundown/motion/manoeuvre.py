@@ -20,6 +20,8 @@ from roundown.motion.aeroplane import Aeroplane
 from roundown.motion.equations import kernel as equations
 from roundown.motion.equations.kernel import Air, Floats, Row, State
 from roundown.motion.path import Channel, MadeBy, Path, Source
+from roundown.motion.position_error import calibrated
+from roundown.motion.position_error import indicated as dial
 from roundown.motion.ship_track import ShipTrack
 
 
@@ -157,11 +159,13 @@ class Setting:
 
     def true_speed(self, indicated: float, height: float) -> float:
         """True airspeed [m/s] of an indicated airspeed at a height over the sea [m]."""
-        return indicated * math.sqrt(SEA_LEVEL_DENSITY / equations.density_at(height, self.air))
+        error = self.aeroplane.position_error
+        return calibrated(indicated, error) * math.sqrt(SEA_LEVEL_DENSITY / equations.density_at(height, self.air))
 
     def indicated_speed(self, true: float, height: float) -> float:
         """Indicated airspeed [m/s] of a true airspeed at a height over the sea [m]."""
-        return true * math.sqrt(equations.density_at(height, self.air) / SEA_LEVEL_DENSITY)
+        free = true * math.sqrt(equations.density_at(height, self.air) / SEA_LEVEL_DENSITY)
+        return dial(free, self.aeroplane.position_error)
 
     def wind(self, height: float) -> tuple[float, float]:
         """Where the air goes, east and north [m/s], at a height over the sea [m]."""
@@ -248,6 +252,9 @@ def _row(leg: Leg, state: State, setting: Setting) -> Row:
     heading, bank, ahead, port = _lateral(leg.lateral)
     speed_law, speed_target, speed_rate = _speed(leg.speed, state, setting)
     height_law, height_target, height_rate = _height(leg.height, state)
+    value = leg.until.value
+    if leg.until.guard is Guard.SPEED:
+        value = calibrated(value, setting.aeroplane.position_error)
     lateral: dict[Any, int] = {
         HoldBank: kernel.HOLD_BANK,
         TurnTo: kernel.TURN_TO,
@@ -258,7 +265,7 @@ def _row(leg: Leg, state: State, setting: Setting) -> Row:
         lateral[type(leg.lateral)], heading, bank, ahead, port,
         speed_law, speed_target, speed_rate,
         height_law, height_target, height_rate,
-        leg.gear, leg.flap, leg.until.guard, leg.until.value, leg.until.way, leg.longest,
+        leg.gear, leg.flap, leg.until.guard, value, leg.until.way, leg.longest,
     )  # fmt: skip
     return tuple(float(value) for value in values)
 
@@ -280,7 +287,7 @@ def _speed(law: HoldSpeed | ChangeSpeed | SpeedByHeading, state: State, setting:
         case HoldSpeed():
             return kernel.HOLD_SPEED, 0.0, 0.0
         case ChangeSpeed(indicated, rate):
-            return kernel.CHANGE_SPEED, indicated, rate
+            return kernel.CHANGE_SPEED, calibrated(indicated, setting.aeroplane.position_error), rate
         case SpeedByHeading(indicated, height, heading):
             slope = _slope(setting.true_speed(indicated, height) - state[3], heading - state[4])
             return kernel.SPEED_BY_HEADING, 0.0, slope

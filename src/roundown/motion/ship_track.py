@@ -15,6 +15,9 @@ import numpy as np
 
 from roundown.motion.equations.kernel import ship_at
 from roundown.motion.frames import Floats, wrap
+from roundown.quantities import KNOT
+
+STEERAGE_WAY = 0.5 * KNOT  # m/s, below it she gathers speed before she turns; own rule, no source
 
 
 @dataclass(frozen=True)
@@ -63,8 +66,8 @@ def ordered_track(
 
     course, speed : when the first order is given [rad, m/s]; turning_radius [m]; gain : of speed, either way [m/s2]
     start : time of the first order [s]
-    She turns the shorter way, at the speed she has; then changes speed. Without way on she gathers speed first; told to
-    turn and given no speed she keeps her heading.
+    She turns the shorter way, at the speed she has; then changes speed. Without way on, below half a knot, she gathers
+    speed first; told to turn and given no speed she keeps her heading.
     """
     rows: list[tuple[float, float, float, float, float, float, float]] = []
     now = (start, 0.0, 0.0, course, speed)
@@ -84,7 +87,7 @@ def ordered_track(
             now = (*now[:4], wanted)
 
     for order in orders:
-        if now[4] == 0.0:
+        if now[4] < STEERAGE_WAY:
             come_to(order.speed)
         turn = 0.0 if order.course is None else wrap(order.course - now[3])
         if turn != 0.0 and now[4] > 0.0:

@@ -28,7 +28,7 @@ FLYING = tuple(
     for name in (
         "landing_weight", "wing_area", "lift_clean", "lift_flap", "zero_lift_drag", "gear_drag", "flap_drag",
         "induced_drag", "idle_thrust", "shaft_power", "propeller_diameter", "figure_of_merit", "roll_rate", "gear_time",
-        "flap_time", "gear_limit", "flap_limit",
+        "flap_time", "gear_limit", "flap_limit", "position_error.*",
     )
 )  # fmt: skip
 """What the path engine uses of a type."""

@@ -89,8 +89,9 @@ title = "My circuit"
 [place]
 position = {{ value = "31 40 S 005 20 W", source = "estimated: put in yours" }}
 date = {{ value = "1949-03-17", source = "estimated: put in yours" }}
-time = {{ value = "16:30", source = "estimated: universal time, first aeroplane at the initial" }}
-variation = {{ value = "0 deg", source = "estimated: put in yours, as in 24 deg W" }}
+time = {{ value = "16:30", source = "estimated: by the ship's clock, first aeroplane at the initial" }}
+# zone = "+00:00"              # what that clock is ahead of universal time
+# variation = "24 deg W"       # only if the simulator's compass has its own; else the earth's field of the date
 
 [weather]
 surface_wind = "{wind}"     # at 10 m: direction it comes from, then speed
@@ -146,4 +147,19 @@ gear_time = {{ value = "9 s", source = "estimated" }}
 flap_time = {{ value = "7 s", source = "estimated" }}
 gear_limit = {{ value = "{knots(1.1 * sketch.break_speed)}", source = "estimated" }}
 flap_limit = {{ value = "{knots(1.02 * sketch.break_speed)}", source = "estimated" }}
+
+# A whole day: take away the marks, put in your people, and say when they go and come home.
+# [squadrons.amber]
+# type = "mine"
+# call_sign = "Tallow"
+# roster = [
+#   {{ side = "11", name = "Vane", leader = "squadron", skill = "experienced" }},
+#   {{ side = "12", name = "Pell", skill = "novice" }},
+# ]
+#
+# [[event]]
+# name = "first patrol"
+# launch = "17:00"             # or "sunset - 75 min"
+# recovery = "launch + 1 h"
+# aeroplanes = {{ amber = 2 }}
 """

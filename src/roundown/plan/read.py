@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import dataclasses
 import datetime as dt
-import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
+from roundown.catalog.lists import Checklist, ListCatalog, add_lists, builtin_lists
 from roundown.catalog.load import (
     GIVEN_IN_PLAN,
     add_entries,
@@ -14,19 +16,33 @@ from roundown.catalog.load import (
     check_format,
     check_names,
     find_entry,
+    nearest,
     overlay,
+    read_keys,
 )
-from roundown.catalog.load import read_keys as read_catalog_keys
 from roundown.catalog.types import DOCTRINE_KEYS, Catalog, Entry
 from roundown.documents import Document, KeyPath, open_document, shown
 from roundown.errors import Complaint, PlanError, QuantityError
-from roundown.figures import Given, Origin, given_number, given_word
-from roundown.plan.facts import Day
-from roundown.plan.schema import DEFAULTS, SECTIONS, TOP_KEYS, WIND_KEYS
-from roundown.quantities import KNOT, TRUE_DIRECTION, VARIATION, WIND_SPEED, Kind, read, read_position, read_wind
+from roundown.figures import Given, Origin, given_number
+from roundown.plan.company import read_company, read_sea_room
+from roundown.plan.events import read_events
+from roundown.plan.facts import Day, Squadron
+from roundown.plan.radio import read_radio
+from roundown.plan.schema import SECTIONS, TOP_KEYS
+from roundown.plan.sections import read_deviation, read_section, read_winds
+from roundown.plan.squadrons import read_squadrons
+from roundown.quantities import VARIATION, read_zone
 
-LATITUDE = Kind("latitude", "angle", "deg", "deg", "37 20 S", decimals=4)
-LONGITUDE = Kind("longitude", "angle", "deg", "deg", "012 10 W", decimals=4)
+FIELD = "International Geomagnetic Reference Field for the date and place (environment/magnetism.py)"
+
+
+@dataclass(frozen=True)
+class _Catalogs:
+    """What the plan may name: the built-in entries with those of the plan and its files laid beside them."""
+
+    entries: Catalog
+    lists: ListCatalog
+    documents: tuple[Document, ...]
 
 
 def read_plan(file: str | Path) -> Day:
@@ -43,30 +59,60 @@ def read_plan(file: str | Path) -> Day:
 def day_of(document: Document) -> Day:
     """The day a parsed plan describes. Raises PlanError."""
     complaints = check_format(document)
-    catalog, documents, wrong = _catalogs(document)
+    catalogs, wrong = _catalogs(document)
+    complaints += [*wrong, *check_names(document, TOP_KEYS)]
+    givens, wrong = _sections(document)
     complaints += wrong
-    complaints += check_names(document, TOP_KEYS)
-    givens: dict[str, Given] = {}
-    for section in SECTIONS:
-        values, wrong = _section(document, section)
-        complaints += wrong
-        givens |= values
-    values, wrong = _winds(document)
+    title = _title(document, complaints)
+    start, offset, datum = _start(document, givens, complaints)
+    squadrons, values, wrong = read_squadrons(document)
     givens |= values
     complaints += wrong
-    values, wrong = _deviation(document, givens)
+    guide = givens["ship.name"].word if "ship.name" in givens else ""
+    company, carriers, values, wrong = read_company(document, catalogs.entries, guide)
     givens |= values
     complaints += wrong
-    complaints += _resolve(documents, catalog, givens)
-    title, start = _title_and_start(document, givens, complaints)
+    events, values, wrong = read_events(document, squadrons, datum)
+    givens |= values
+    complaints += wrong
+    radio, wrong = read_radio(document)
+    complaints += wrong
+    sea_room, wrong = read_sea_room(document)
+    complaints += wrong
+    squadrons, kinds = _homes(document, catalogs.entries, squadrons, guide, carriers, complaints)
+    parts = _resolve(document, catalogs, givens, carriers, squadrons, kinds, complaints)
+    complaints += _unknown_lists(document, catalogs, parts.values())
     if complaints:
         raise PlanError(sorted(complaints, key=lambda complaint: (complaint.file != document.file, complaint.line)))
-    return Day(title, start, givens, tuple(documents))
+    _variation(document, start, parts)
+    days = {
+        part: Day(
+            title=title,
+            start=start,
+            givens=found,
+            documents=catalogs.documents,
+            ship=part[0],
+            type=part[1],
+            offset=offset,
+            datum=datum,
+            squadrons=squadrons,
+            events=events,
+            company=company,
+            radio=radio,
+            sea_room=sea_room,
+            checklists=_checklists(catalogs.lists, kinds),
+            signs=catalogs.lists.signs.get(found["doctrine.signs"].word, ()) if "doctrine.signs" in found else (),
+            words=catalogs.lists.words.get(found["doctrine.words"].word, ()) if "doctrine.words" in found else (),
+        )
+        for part, found in parts.items()
+    }
+    first, *others = days
+    return dataclasses.replace(days[first], parts={".".join(part): days[part] for part in others})
 
 
-def _catalogs(document: Document) -> tuple[Catalog, list[Document], list[Complaint]]:
+def _catalogs(document: Document) -> tuple[_Catalogs, list[Complaint]]:
     """The built-in catalog with the plan's own tables and the files it names."""
-    catalog, documents = builtin_catalog(), [document]
+    entries, lists, documents = builtin_catalog(), builtin_lists(), [document]
     complaints: list[Complaint] = []
     named = document.data.get("catalog", [])
     if not isinstance(named, list) or not all(isinstance(name, str) for name in named):
@@ -82,187 +128,174 @@ def _catalogs(document: Document) -> tuple[Catalog, list[Document], list[Complai
         documents.append(other)
         complaints += check_format(other)
         complaints += check_names(other, TOP_KEYS)
-        complaints += add_entries(catalog, other, "")
-    complaints += add_entries(catalog, document, GIVEN_IN_PLAN)
-    return catalog, documents, complaints
+        complaints += add_entries(entries, other, "")
+        complaints += add_lists(lists, other, "")
+    complaints += add_entries(entries, document, GIVEN_IN_PLAN)
+    complaints += add_lists(lists, document, GIVEN_IN_PLAN)
+    return _Catalogs(entries, lists, tuple(documents)), complaints
 
 
-def _section(document: Document, section: str) -> tuple[dict[str, Given], list[Complaint]]:
-    raw = document.data.get(section, {})
-    keys = SECTIONS[section]
-    special = {"weather": ("winds",), "cockpit": ("deviation",)}.get(section, ())
-    if isinstance(raw, dict):
-        raw = {name: _as_text(value) for name, value in raw.items() if name not in special}
-    values, complaints = read_catalog_keys(document, (section,), raw, keys, GIVEN_IN_PLAN)
-    givens = {f"{section}.{name}": given for name, given in values.items()}
-    for name, text in DEFAULTS.items():
-        if (
-            name.startswith(section + ".")
-            and name not in givens
-            and isinstance(raw, dict)
-            and name.split(".")[1] not in raw
-        ):
-            key = next(key for key in keys if f"{section}.{key.name}" == name)
-            origin = Origin("built-in", (), "default: used where the plan says nothing")
-            givens[name] = (
-                given_number(read(text, *key.kinds).band.aim, key.kinds[0], origin, None, text)
-                if key.kinds
-                else given_word(text, origin)
-            )
-    _expand(document, section, "position", givens, complaints, _position)
-    _expand(document, section, "surface_wind", givens, complaints, _wind)
-    return givens, complaints
-
-
-def _as_text(value: Any) -> Any:
-    """Dates and times may stand without quotes in TOML."""
-    return value.isoformat() if isinstance(value, (dt.date, dt.time)) else value
-
-
-def _expand(
-    document: Document, section: str, name: str, givens: dict[str, Given], complaints: list[Complaint], parse: Any
-) -> None:
-    """Replace a text that holds several numbers by those numbers."""
-    given = givens.pop(f"{section}.{name}", None)
-    if given is None:
-        return
-    try:
-        for part, number, kind in parse(given.word):
-            givens[f"{section}.{part}"] = given_number(number, kind, given.origin, None, given.word)
-    except QuantityError as error:
-        complaints.append(document.complain(given.origin.path, shown(given.word), error.limit, error.remedy))
-
-
-def _position(text: str) -> list[tuple[str, float, Kind]]:
-    latitude, longitude = read_position(text)
-    return [("latitude", latitude, LATITUDE), ("longitude", longitude, LONGITUDE)]
-
-
-def _wind(text: str) -> list[tuple[str, float, Kind]]:
-    direction, speed = read_wind(text)
-    if speed > 100.0 * KNOT:
-        raise QuantityError("a wind of at most 100 kt is allowed", "Look at the figure and its unit")
-    return [("wind_from", direction, TRUE_DIRECTION), ("wind_speed", speed, WIND_SPEED)]
-
-
-def _winds(document: Document) -> tuple[dict[str, Given], list[Complaint]]:
-    weather = document.data.get("weather", {})
-    raw = weather.get("winds", []) if isinstance(weather, dict) else []
-    path: KeyPath = ("weather", "winds")
-    if not isinstance(raw, list) or not all(isinstance(item, dict) for item in raw):
-        example = 'Write winds = [{ height = "1000 ft over sea", wind = "075/15 kt" }]'
-        return {}, [document.complain(path, shown(raw), "a list of winds by height is wanted", example)]
-    givens: dict[str, Given] = {}
-    complaints: list[Complaint] = []
-    below = 10.0
-    for i, item in enumerate(raw):
-        values, wrong = read_catalog_keys(document, (*path, i), item, WIND_KEYS, GIVEN_IN_PLAN)
+def _sections(document: Document) -> tuple[dict[str, Given], list[Complaint]]:
+    """The plain tables. A plan with squadrons need not name an aeroplane: theirs are flown."""
+    simulator, complaints = read_section(document, "simulator")
+    givens = dict(simulator)
+    winds_to = "simulator.winds" in simulator and simulator["simulator.winds"].word == "to"
+    for section in SECTIONS:
+        if section in ("simulator", "radio"):
+            continue
+        if section == "aeroplane" and "aeroplane" not in document.data and "squadrons" in document.data:
+            continue
+        values, wrong = read_section(document, section, winds_to=winds_to)
         complaints += wrong
-        level: dict[str, Given] = {f"weather.{name}": given for name, given in values.items()}
-        if "weather.wind" in level:
-            _expand(document, "weather", "wind", level, complaints, _wind)
-        for name, given in level.items():
-            givens[f"weather.winds.{i + 1}.{name.split('.')[1].removeprefix('wind_')}"] = given
-        height = values.get("height")
-        if height is not None:
-            if height.value <= below:
-                complaints.append(
-                    document.complain(
-                        (*path, i, "height"), shown(height.text), "heights must rise, from above 10 m", "Sort the winds"
-                    )
-                )
-            below = height.value
-    return givens, complaints
+        givens |= values
+    values, wrong = read_winds(document, winds_to=winds_to)
+    givens |= values
+    complaints += wrong
+    values, wrong = read_deviation(document, givens)
+    givens |= values
+    if "weather.pressure" in givens:
+        givens.setdefault("cockpit.altimeter", givens["weather.pressure"])
+    return givens, complaints + wrong
 
 
-def _deviation(document: Document, givens: dict[str, Given]) -> tuple[dict[str, Given], list[Complaint]]:
-    """The compass card: deviation by magnetic heading."""
-    cockpit = document.data.get("cockpit", {})
-    raw = cockpit.get("deviation", {}) if isinstance(cockpit, dict) else {}
-    path: KeyPath = ("cockpit", "deviation")
-    wanted = "cockpit.headings" in givens and givens["cockpit.headings"].word == "compass"
-    example = 'Write deviation = { "000" = "2 deg E", "180" = "1 deg W" }'
-    if not isinstance(raw, dict) or (wanted and not raw):
-        return {}, [
-            document.complain(
-                path, shown(raw) if raw else "", "compass headings need the deviation by heading", example
+def _homes(
+    document: Document,
+    catalog: Catalog,
+    squadrons: Mapping[str, Squadron],
+    guide: str,
+    carriers: Mapping[str, Entry],
+    complaints: list[Complaint],
+) -> tuple[dict[str, Squadron], dict[str, Entry]]:
+    """Squadrons with their carrier filled in, and the entry of every type they fly."""
+    found: dict[str, Squadron] = {}
+    kinds: dict[str, Entry] = {}
+    for name, squadron in squadrons.items():
+        path = ("squadrons", name)
+        if squadron.type:
+            entry = find_entry(catalog, "types", squadron.type)
+            if isinstance(entry, Entry):
+                kinds[squadron.type] = entry
+            else:
+                complaints.append(document.complain((*path, "type"), shown(squadron.type), *entry))
+        if squadron.ship and squadron.ship != guide and squadron.ship not in carriers:
+            known = [carrier for carrier in (guide, *carriers) if carrier]
+            near = nearest(squadron.ship, known)
+            remedy = f"Did you mean {near}" if near else f"There are {', '.join(known) or 'none'}"
+            complaints.append(
+                document.complain((*path, "ship"), shown(squadron.ship), "no carrier of that name in the plan", remedy)
             )
-        ]
-    found: dict[str, Given] = {}
-    complaints: list[Complaint] = []
-    for name, text in raw.items():
-        try:
-            value = _row_of_card(name, text, example)
-            origin = Origin(document.file, (*path, name), GIVEN_IN_PLAN)
-            found[f"cockpit.deviation.{name}"] = given_number(value, VARIATION, origin, None, text)
-        except QuantityError as error:
-            complaints.append(document.complain((*path, name), shown(text), error.limit, error.remedy))
-    return found, complaints
+        found[name] = dataclasses.replace(squadron, ship=squadron.ship or guide)
+    return found, kinds
 
 
-def _row_of_card(heading: str, text: Any, example: str) -> float:
-    """The deviation on one heading of the card [rad]. Raises QuantityError."""
-    if not re.fullmatch(r"\d{3}", heading) or int(heading) >= 360:
-        raise QuantityError("a heading of the card is three digits from 000 to 359", example)
-    if not isinstance(text, str):
-        raise QuantityError("a text in quotes is wanted, with its unit", example)
-    return read(text, VARIATION).band.aim
+def _resolve(
+    document: Document,
+    catalogs: _Catalogs,
+    givens: dict[str, Given],
+    carriers: Mapping[str, Entry],
+    squadrons: Mapping[str, Squadron],
+    kinds: Mapping[str, Entry],
+    complaints: list[Complaint],
+) -> dict[tuple[str, str], dict[str, Given]]:
+    """The givens with ship.*, type.* and doctrine.* for each carrier and type that fly, by their names."""
 
-
-def _resolve(documents: list[Document], catalog: Catalog, givens: dict[str, Given]) -> list[Complaint]:
-    """Put the ship, the type and the doctrine with its overrides into the givens. documents : the plan comes first."""
-    document = documents[0]
-    complaints: list[Complaint] = []
-
-    def entry(table: str, key: str) -> Entry | None:
+    def entry(table: str, key: str) -> tuple[str, Entry | None]:
         given = givens.pop(key, None)
         if given is None:
-            return None
-        found = find_entry(catalog, table, given.word)
+            return "", None
+        found = find_entry(catalogs.entries, table, given.word)
         if isinstance(found, Entry):
-            return found
+            return given.word, found
         complaints.append(document.complain(given.origin.path, shown(given.word), *found))
-        return None
+        return given.word, None
 
-    ship, kind, doctrine = (
-        entry("ships", "ship.name"),
-        entry("types", "aeroplane.type"),
-        entry("doctrines", "doctrine.name"),
-    )
-    over, wrong = read_catalog_keys(
+    guide, ship = entry("ships", "ship.name")
+    first, kind = entry("types", "aeroplane.type")
+    _, doctrine = entry("doctrines", "doctrine.name")
+    weight = givens.pop("aeroplane.weight", None)
+    over, wrong = read_keys(
         document, ("override",), document.data.get("override", {}), DOCTRINE_KEYS, GIVEN_IN_PLAN, partial=True
     )
     complaints += wrong
-    if doctrine is not None:
-        merged = overlay(overlay(doctrine.values, ship.overrides if ship else {}), over)
-        givens |= {f"doctrine.{name}": given for name, given in merged.items()}
-    if ship is not None:
-        givens |= {f"ship.{name}": given for name, given in ship.values.items()}
-        low, high = ship.values.get("least_speed"), ship.values.get("greatest_speed")
-        if low and high and low.value > high.value:
-            hers = next((each for each in documents if each.file == low.origin.file), document)
-            complaints.append(
-                hers.complain(low.origin.path, shown(low.text), "least speed is above the greatest", "Exchange the two")
-            )
-    if kind is not None:
-        givens |= {f"type.{name}": given for name, given in kind.values.items()}
-        weight = givens.pop("aeroplane.weight", None)
-        if weight is not None:
-            givens |= overlay(givens, {"type.landing_weight": weight})
-    return complaints
+    for each in filter(None, (ship, *carriers.values())):
+        _speeds(document, catalogs.documents, each, complaints)
+    pairs: list[tuple[str, str, Entry | None]] = [(guide, first, kind)] if kind is not None else []
+    for squadron in squadrons.values():
+        pair = (squadron.ship, squadron.type, kinds.get(squadron.type))
+        if squadron.seats and pair[:2] not in [known[:2] for known in pairs]:
+            pairs.append(pair)
+    parts: dict[tuple[str, str], dict[str, Given]] = {}
+    for where, what, type_entry in pairs:
+        hers = ship if where == guide else carriers.get(where)
+        if hers is None or type_entry is None or doctrine is None:
+            continue
+        found = dict(givens)
+        merged = overlay(overlay(doctrine.values, hers.overrides), over)
+        found |= {f"doctrine.{name}": given for name, given in merged.items()}
+        found |= {f"ship.{name}": given for name, given in hers.values.items()}
+        found |= {f"type.{name}": given for name, given in type_entry.values.items()}
+        if weight is not None and what == first:
+            found |= overlay(found, {"type.landing_weight": weight})
+        parts[where, what] = found
+    if not parts and not complaints:
+        limit = "nobody is left to fly: no aeroplane is named, or everyone is absent"
+        complaints.append(document.complain(("squadrons",), "", limit, "Name who is present in [muster]"))
+    return parts
 
 
-def _title_and_start(
-    document: Document, givens: dict[str, Given], complaints: list[Complaint]
-) -> tuple[str, dt.datetime]:
+def _speeds(document: Document, documents: tuple[Document, ...], ship: Entry, complaints: list[Complaint]) -> None:
+    low, high = ship.values.get("least_speed"), ship.values.get("greatest_speed")
+    if low and high and low.value > high.value:
+        hers = next((each for each in documents if each.file == low.origin.file), document)
+        complaints.append(
+            hers.complain(low.origin.path, shown(low.text), "least speed is above the greatest", "Exchange the two")
+        )
+
+
+def _unknown_lists(document: Document, catalogs: _Catalogs, parts: Iterable[Mapping[str, Given]]) -> list[Complaint]:
+    """Checklists, signs and words that are named but not there; each told once."""
+    lists = catalogs.lists
+    found: dict[tuple[str, KeyPath], Complaint] = {}
+    for givens in parts:
+        for key, what, known in (
+            ("type.checklist", "checklists", lists.checklists),
+            ("doctrine.signs", "signs", lists.signs),
+            ("doctrine.words", "words", lists.words),
+        ):
+            given = givens.get(key)
+            if given is None or given.word in known:
+                continue
+            near = nearest(given.word, known)
+            remedy = f"Did you mean {near}" if near else f"There are {', '.join(known) or 'none'}"
+            where = next((each for each in catalogs.documents if each.file == given.origin.file), document)
+            limit = f"there are no {what} of that name"
+            complaint = where.complain(given.origin.path, shown(given.word), limit, remedy)
+            found[given.origin.file, given.origin.path] = complaint
+    return list(found.values())
+
+
+def _checklists(lists: ListCatalog, kinds: Mapping[str, Entry]) -> dict[str, Checklist]:
+    """The checklists of each type that has some, by the type's name."""
+    named = {kind: entry.values["checklist"].word for kind, entry in kinds.items() if "checklist" in entry.values}
+    return {kind: lists.checklists[name] for kind, name in named.items() if name in lists.checklists}
+
+
+def _title(document: Document, complaints: list[Complaint]) -> str:
     title = document.data.get("title", "")
     if not isinstance(title, str) or len(title.splitlines()) > 1:
         complaints.append(
             document.complain(("title",), shown(title), "a title is one line of text in quotes", "Put it in quotes")
         )
         title = ""
-    date, time = dt.date(2000, 1, 1), dt.time()
-    given = givens.pop("place.date", None)
+    return title or Path(document.file).stem
+
+
+def _start(
+    document: Document, givens: dict[str, Given], complaints: list[Complaint]
+) -> tuple[dt.datetime, float, float]:
+    """The datum time in universal time, what the ship's clock is ahead of it [s], and the time on that clock [s]."""
+    date, time, offset = dt.date(2000, 1, 1), dt.time(), 0.0
+    given = givens.get("place.date")
     if given is not None:
         try:
             date = dt.date.fromisoformat(given.word)
@@ -272,16 +305,42 @@ def _title_and_start(
             complaints.append(
                 document.complain(given.origin.path, shown(given.word), "years 1900 to 2050", "Choose another date")
             )
-    given = givens.pop("place.time", None)
+            date = dt.date(2000, 1, 1)
+    given = givens.get("place.zone")
+    if given is not None:
+        try:
+            offset = read_zone(given.word)
+        except QuantityError as error:
+            complaints.append(document.complain(given.origin.path, shown(given.word), error.limit, error.remedy))
+    given = givens.get("place.time")
     if given is not None:
         try:
             time = dt.time.fromisoformat(given.word)
         except ValueError:
             complaints.append(_no_moment(document, given, "not a time", "14:30"))
-        if time.utcoffset():
-            complaints.append(_no_moment(document, given, "universal time is wanted, without an offset", "14:30"))
-    return title or Path(document.file).stem, dt.datetime.combine(date, time.replace(tzinfo=dt.UTC))
+        if time.utcoffset() or (time.tzinfo is not None and offset):
+            complaints.append(_no_moment(document, given, "a time by the ship's clock, without an offset", "14:30"))
+    datum = 3600.0 * time.hour + 60.0 * time.minute + time.second + 1e-6 * time.microsecond
+    midnight = dt.datetime(date.year, date.month, date.day, tzinfo=dt.UTC)
+    return midnight + dt.timedelta(seconds=datum - offset), offset, datum
 
 
 def _no_moment(document: Document, given: Given, limit: str, example: str) -> Complaint:
     return document.complain(given.origin.path, shown(given.word), limit, f'Write "{example}"')
+
+
+def _variation(document: Document, start: dt.datetime, parts: Mapping[tuple[str, str], dict[str, Given]]) -> None:
+    """Fill in the variation of the date where the plan gives none. Raises PlanError where the field is not known."""
+    from roundown.environment.magnetism import FIRST, LAST, variation
+
+    for givens in parts.values():
+        if "place.variation" in givens:
+            continue
+        if not FIRST <= start.date() <= LAST:
+            limit = f"the earth's field is known from {FIRST.year} to {LAST.year}"
+            remedy = 'Give variation = "7 deg E" under [place]'
+            raise PlanError([document.complain(("place", "date"), shown(givens["place.date"].word), limit, remedy)])
+        found = variation(givens["place.latitude"].value, givens["place.longitude"].value, start.date())
+        guessed = any(givens[key].origin.source.startswith("estimated") for key in ("place.latitude", "place.date"))
+        source = f"estimated, as place or date are: {FIELD}" if guessed else FIELD
+        givens["place.variation"] = given_number(found, VARIATION, Origin("built-in", (), source))

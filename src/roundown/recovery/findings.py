@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from roundown.errors import NoSolution
 from roundown.findings import Finding, Level
+from roundown.motion.position_error import calibrated
 from roundown.motion.solve import find_root
 from roundown.quantities import (
     ACCELERATION,
@@ -285,8 +286,10 @@ def _stall(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
     )
     for name, where, margin, stall in sorted(turns, key=lambda turn: turn[2]):
         if margin < facts.least_margin:
-            # the stall goes with the root of the weight
-            mass = facts.aeroplane.mass * ((stall + margin - facts.least_margin) / stall) ** 2
+            # the stall goes with the root of the weight, as a speed free of position error
+            error = facts.aeroplane.position_error
+            wanted = calibrated(stall + margin - facts.least_margin, error)
+            mass = facts.aeroplane.mass * (wanted / calibrated(stall, error)) ** 2
             lighter = write(_rounded(mass, 10.0 * POUND, up=False), MASS)
             found.append(
                 Finding(

@@ -15,6 +15,7 @@ from roundown.motion.equations.kernel import Floats, State, in_ship_frame
 from roundown.motion.frames import wrap
 from roundown.motion.manoeuvre import Flown, Setting, path_of
 from roundown.motion.path import Path
+from roundown.motion.position_error import indicated
 from roundown.motion.turns import radius
 from roundown.passes.pass_plan import FLYING, PASS_INPUTS, Gate, PassPlan
 from roundown.quantities import (
@@ -41,6 +42,7 @@ _SHIP = ("flight.course", "flight.speed")
 _UPWIND = (
     *_SHIP, "weather.*", "doctrine.circuit.hand", "doctrine.circuit.upwind_offset", "doctrine.circuit.break_place",
     "doctrine.circuit.initial_height", "doctrine.circuit.initial_speed", "ship.deck_length", "ship.island_place",
+    "type.position_error.*",
 )  # fmt: skip
 _BREAK = (
     *_UPWIND, *FLYING, "doctrine.circuit.break_bank", "doctrine.circuit.slowing", "doctrine.circuit.downwind_speed",
@@ -53,10 +55,11 @@ _RAMP = (
     "doctrine.circuit.ramp_speed",
     "doctrine.circuit.ramp_height",
     "ship.deck_height",
+    "type.position_error.*",
 )
 _RULE = (
     "weather.temperature", "weather.pressure", "doctrine.circuit.initial_speed", "doctrine.circuit.downwind_speed",
-    "doctrine.circuit.initial_height",
+    "doctrine.circuit.initial_height", "type.position_error.*",
 )  # fmt: skip
 _ENGINE = "the path engine (motion/kernel.py)"
 _SOLVED = "root of the lateral miss over the ramp, then shifted along the deck (recovery/circuit.py)"
@@ -85,7 +88,7 @@ class CircuitResult:
     turn_in_ahead_by_rule: float = figure(
         AHEAD_OF_RAMP, "the same by rule of thumb", "wind over the deck times the time of the final turn",
         ("circuit.final_time", "circuit.closing_ramp", "doctrine.circuit.ramp_speed", "doctrine.circuit.ramp_height",
-         "ship.deck_height", "weather.temperature", "weather.pressure"),
+         "ship.deck_height", "weather.temperature", "weather.pressure", "type.position_error.*"),
     )  # fmt: skip
     ramp_off_nose: float = figure(OFF_NOSE, "bearing of the ramp off the nose at the turn-in", _SOLVED, PASS_INPUTS)
     ramp_range: float = figure(DISTANCE, "distance of the ramp at the turn-in", _SOLVED, PASS_INPUTS)
@@ -224,7 +227,8 @@ def _stall_margin(records: Floats, climb: Floats, setting: Setting) -> tuple[flo
     plane = setting.aeroplane
     load = np.sqrt(1.0 - (climb / records[:, 4]) ** 2) / np.cos(records[:, 6])
     lift = plane.lift_clean + records[:, 8] * (plane.lift_flap - plane.lift_clean)
-    stall = np.sqrt(2.0 * load * plane.mass * GRAVITY / (SEA_LEVEL_DENSITY * plane.wing_area * lift))
+    free = np.sqrt(2.0 * load * plane.mass * GRAVITY / (SEA_LEVEL_DENSITY * plane.wing_area * lift))
+    stall = np.array([indicated(float(speed), plane.position_error) for speed in free])
     shown = [setting.indicated_speed(float(r[4]), float(r[3])) for r in records]
     margin = np.array(shown) - stall
     least = int(np.argmin(margin))

@@ -10,14 +10,27 @@ from dataclasses import dataclass
 
 from roundown.environment.wind import direction_and_speed
 from roundown.figures import figure
-from roundown.quantities import OFF_BOW, SHIP_SPEED, TRUE_DIRECTION, WIND_OVER_DECK, WIND_SPEED
-from roundown.ship.wind_over_deck import Outcome, explain, flight_course
+from roundown.motion.frames import wrap
+from roundown.quantities import (
+    DEGREE,
+    KNOT,
+    OFF_BOW,
+    SHIP_SPEED,
+    TRUE_DIRECTION,
+    WIND_OVER_DECK,
+    WIND_SPEED,
+    write,
+)
+from roundown.ship.wind_over_deck import Outcome, deck_wind, explain, flight_course
+
+_SHOWN_SPEED, _SHOWN_ANGLE = 0.05 * KNOT, 0.05 * DEGREE  # half of what is shown
 
 _WIND = ("weather.*", "ship.deck_height")
 _ALL = (
-    *_WIND, "doctrine.wind.over_deck", "doctrine.wind.off_bow", "ship.base_course", "ship.least_speed",
-    "ship.greatest_speed",
+    *_WIND, "doctrine.wind.over_deck", "doctrine.wind.off_bow", "ship.base_course",
+    "ship.least_speed", "ship.greatest_speed", "company.*",
 )  # fmt: skip
+_TO_LAUNCH = tuple(name.replace("wind.over_deck", "wind.launch_over_deck") for name in _ALL)
 _METHOD = "vector difference of air and ship, closed form; of two answers the one nearest the base course"
 
 
@@ -36,6 +49,20 @@ class Flight:
     attained: bool
     outcome: Outcome
     explanation: str
+
+
+@dataclass(frozen=True, kw_only=True)
+class LaunchFlight(Flight):
+    """The flight course to launch: as to recover, for the wind over the deck wanted to launch."""
+
+    course: float = figure(TRUE_DIRECTION, "flight course to launch, true", _METHOD, _TO_LAUNCH)
+    reciprocal: float = figure(
+        TRUE_DIRECTION, "reciprocal of the flight course to launch, true", "course and half a turn", _TO_LAUNCH
+    )
+    speed: float = figure(SHIP_SPEED, "ship's speed on the flight course to launch", _METHOD, _TO_LAUNCH)
+    over_deck: float = figure(WIND_OVER_DECK, "wind over the deck at deck height, to launch", _METHOD, _TO_LAUNCH)
+    off_bow: float = figure(OFF_BOW, "side it comes from, to launch", _METHOD, _TO_LAUNCH)
+    short: float = figure(WIND_OVER_DECK, "wind over the deck wanted to launch less had", _METHOD, _TO_LAUNCH)
 
 
 def plan_flight(
@@ -64,4 +91,31 @@ def plan_flight(
         attained=found.attained,
         outcome=found.reason,
         explanation=explain(found, wind_from, wind_speed, wanted, off_bow, least_speed, greatest_speed),
+    )
+
+
+def follow_flight(
+    wind: tuple[float, float], course: float, speed: float, wanted: float, off_bow: float, guide: str
+) -> Flight:
+    """What a carrier has that keeps company on the guide's flight course.
+
+    wind : where the air goes at her own deck height, east and north [m/s]; course, speed : the guide's
+    wanted, off_bow : as in `flight_course`; guide : her name, for the sentence
+    """
+    wind_from, wind_speed = direction_and_speed(*wind)
+    felt = deck_wind(*wind, course, speed)
+    attained = abs(felt.speed - wanted) < _SHOWN_SPEED and abs(wrap(felt.off_bow - off_bow)) < _SHOWN_ANGLE
+    return Flight(
+        wind_from=wind_from,
+        wind_speed=wind_speed,
+        course=course,
+        reciprocal=(course + math.pi) % math.tau,
+        speed=speed,
+        over_deck=felt.speed,
+        off_bow=felt.off_bow,
+        short=wanted - felt.speed,
+        attained=attained,
+        outcome=Outcome.COMPANY,
+        explanation=f"She keeps company with {guide}: {write(course, TRUE_DIRECTION, words=True)} at "
+        f"{write(speed, SHIP_SPEED)} give {write(felt.speed, WIND_OVER_DECK)} over her deck.",
     )

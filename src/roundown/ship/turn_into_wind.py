@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from roundown.figures import figure
 from roundown.motion.frames import wrap
-from roundown.motion.ship_track import Order, ShipTrack, ordered_track, run_off
+from roundown.motion.ship_track import STEERAGE_WAY, Order, ShipTrack, ordered_track, run_off
 from roundown.quantities import COURSE_CHANGE, LONG_DISTANCE, TIME, TRUE_DIRECTION
 
 HOLDS = (10, 20, 30)  # minutes
@@ -66,6 +66,6 @@ def turn_into_wind(
     for minutes in HOLDS:
         distance, bearing = run_off(track, track.settled + 60.0 * minutes, base_course, base_speed)
         runs[f"after_{minutes}_min"] = RunOff(distance=distance, bearing=bearing)
-    way = base_speed or speed  # without way on she gathers it first
+    way = base_speed if base_speed >= STEERAGE_WAY else speed  # without way on she gathers it first
     turn_time = abs(turn) * turning_circle / 2.0 / way if way > 0.0 else 0.0
     return TurnIntoWind(turn=turn, turn_time=turn_time, ready_after=track.settled, run_off=runs, track=track)

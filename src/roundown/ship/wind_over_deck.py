@@ -48,6 +48,7 @@ class Outcome(StrEnum):
     CALM = "calm"  # no natural wind: the ship makes all of it, dead ahead, on any course
     TOO_SLOW = "too slow"  # the wind wanted needs more than the ship's greatest speed
     WIND_STRONGER = "wind stronger"  # there is too much wind even at the ship's least speed
+    COMPANY = "company"  # she keeps the guide's course and speed
     ANGLE_TOO_WIDE = "angle too wide"  # the natural wind is too weak for that angle at that strength, at any ship speed
 
 
@@ -201,6 +202,8 @@ def explain(
             other = max(found.roots, key=lambda root: abs(_signed(root[0] - found.course)) + abs(root[1] - found.speed))
             also = f"{write(other[0], TRUE_DIRECTION)} at {write(other[1], SHIP_SPEED)}"
             return f"Steer {steer}: {felt}, as wanted; {also} would do too, but is not the smaller turn."
+        case Outcome.COMPANY:
+            return f"{steer}: the guide's course and speed."
         case Outcome.CALM if found.attained:
             return f"Steer {steer}: {felt}, as wanted; it is calm, so any course serves and the base course is kept."
         case Outcome.CALM:

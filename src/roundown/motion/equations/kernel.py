@@ -9,8 +9,8 @@ Plain scalar Python on floats, tuples of floats and float64 arrays, so that it r
 (any flight mechanics text; own notation). The wind's change with height bends the track but is not charged to the
 airspeed: the pilot's throttle takes it. Fourth-order Runge-Kutta.
 
-*Holds for:* speeds and heights of the circuit; incompressible airspeed (equivalent = indicated); small climb angles
-(lift and turn use cos(gamma), sideslip is nil).
+*Holds for:* speeds and heights of the circuit; incompressible airspeed (equivalent = indicated, without position
+error); small climb angles (lift and turn use cos(gamma), sideslip is nil).
 """
 
 from __future__ import annotations

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import math
 import re
-from importlib import resources
+from pathlib import Path
 
 import numpy as np
 import pytest
 
-from roundown.day import DIAL, solve, solve_for_winds, wind_rows
+from roundown.day.facts import wind_rows
+from roundown.day.solve import DIAL, solve, solve_for_winds
 from roundown.documents import Document, parse_document
 from roundown.findings import Finding, Level
 from roundown.plan.facts import Day
@@ -21,7 +22,7 @@ KT = 1852.0 / 3600.0  # m/s
 FT = 0.3048  # m
 NM = 1852.0  # m
 DEG = math.pi / 180.0
-DEMO = (resources.files("roundown.plan") / "demo.toml").read_text("utf-8")
+DEMO = (Path(__file__).parents[1] / "files" / "one_flight.toml").read_text("utf-8")
 ALOFT = DEMO[DEMO.index("winds = [") : DEMO.index("temperature")]
 TYPES = ("ottery", "brindle", "sallow")
 WINDS = ("calm", "030/4 kt", "185/10 kt", "260/20 kt", "005/30 kt", "120/45 kt")  # base course 185

@@ -1,0 +1,243 @@
+"""The personal card of a seat: one page for each event its pilot flies, from spot to ramp.
+
+What is not worked out (join-up, route, fuel, the stack) is not on it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+
+from roundown.cards.card import Card, Cell, Line, Table, shortened, two_abreast
+from roundown.cards.marks import marks_of
+from roundown.cards.pages import pages
+from roundown.cards.sentences import by_what
+from roundown.day.flying import event_key
+from roundown.figures import key_of
+from roundown.plan.facts import Day, FlyingEvent, Seat, Squadron
+from roundown.solution import Solution
+
+CIRCUIT = (
+    ("Break to roll-out", "circuit.break_to_rollout"),
+    ("Abeam", "circuit.abeam"),
+    ("Turn-in after", "circuit.rollout_to_turn_in"),
+    ("Ramp off nose", "circuit.ramp_off_nose"),
+    ("Bank", "circuit.final_bank"),
+)
+LONGEST = 160  # letters of a task, a load or a target, as many as a row holds
+SIDE = 12  # letters of a side number in the heading
+
+
+@dataclass(frozen=True)
+class _Book:
+    """Where the figures of a seat are: those of the day, and of its own carrier and type.
+
+    stem : before the keys of the latter, "parts.lintel.brindle." or ""
+    """
+
+    day: Day
+    solution: Solution
+    texts: Mapping[str, str]
+    stem: str
+
+    def line(self, label: str, key: str, note: str = "") -> Line | None:
+        """A figure with its label; None where there is none. What belongs to a clock time is set small beside it."""
+        text = self.texts.get(key, "")
+        if not text or text == "none":
+            return None
+        clock, _, day = text.partition(" ") if label in _TIMES else (text, "", "")
+        return Line(label, clock, key, note or day, large=True)
+
+    def cell(self, key: str) -> Cell:
+        """A figure in a table; empty where there is none."""
+        text = self.texts.get(key, "")
+        return Cell("" if text == "none" else text, key if text and text != "none" else "", strong=True)
+
+
+_TIMES = ("Take-off", "Over the ramp")
+
+
+def seat_cards(day: Day, solution: Solution) -> dict[str, tuple[Card, ...]]:
+    """The cards of each seat that flies, by its side number, in the order of the first event each flies."""
+    books: dict[str, _Book] = {}
+    marks: dict[str, tuple[str, ...]] = {}
+    texts = {key: figure.text for key, figure in solution.figures.items()}
+    events: dict[str, list[FlyingEvent]] = {}
+    seats: dict[str, Seat] = {}
+    for event in day.events:
+        for seat in event.seats:
+            events.setdefault(seat.side, []).append(event)
+            seats[seat.side] = seat
+            part = _part(day, seat)
+            if part not in books:
+                books[part], marks[part] = _book(day, solution, texts, part)
+    return {
+        side: tuple(
+            page
+            for i, event in enumerate(flown, 1)
+            for page in _pages(
+                books[_part(day, seats[side])], seats[side], event, marks[_part(day, seats[side])], (i, len(flown))
+            )
+        )
+        for side, flown in events.items()
+    }
+
+
+def _part(day: Day, seat: Seat) -> str:
+    squadron = day.squadrons[seat.squadron]
+    return f"{squadron.ship}.{squadron.type}"
+
+
+def _book(day: Day, solution: Solution, texts: Mapping[str, str], part: str) -> tuple[_Book, tuple[str, ...]]:
+    keys = [key for _, key in CIRCUIT]
+    marks = marks_of(day, solution, ["flight.course", *keys])
+    if part == day.part:
+        return _Book(day, solution, texts, ""), marks
+    theirs = solution.parts[part]
+    stem = f"parts.{part}."
+    own = {f"{stem}{key}": figure.text for key, figure in theirs.figures.items()}
+    marks = tuple(
+        dict.fromkeys((*marks_of(day, solution, ["flight.course"]), *marks_of(day.parts[part], theirs, keys)))
+    )
+    return _Book(day.parts[part], solution, {**texts, **own}, stem), marks
+
+
+def _pages(
+    book: _Book, seat: Seat, event: FlyingEvent, marks: tuple[str, ...], of: tuple[int, int]
+) -> tuple[Card, ...]:
+    """One event of one seat; of : which of how many events he flies."""
+    day = book.day
+    squadron = day.squadrons[seat.squadron]
+    stem = f"events.{event_key(event)}"
+    own = f"{stem}.seats.{key_of(seat.side)}"
+    shown = by_what(book.solution.cockpit.shown)
+    course = book.line("Flight course", f"{book.stem}cockpit.flight_course", shown)
+    head = (book.line("Take-off", f"{own}.take_off"), book.line("Over the ramp", f"{own}.over_ramp"), course)
+    card = Card(
+        template="table-card",
+        heading=f"Seat {_cut(seat.side, SIDE)}" + (f", event {of[0]} of {of[1]}" if of[1] > 1 else ""),
+        title=shortened(day.title),
+        subtitles=tuple(shortened(line) for line in _who(day, seat, squadron)),
+        head=tuple(line for line in head if line is not None),
+        groups=(),
+        sentences=(),
+        marks=marks,
+        units=f"Times by the ship’s clock, zone {day.word('place.zone')}. Courses {shown}. First off is spotted "
+        "foremost; aboard in the order of the launch.",
+        drawings=(),
+        plan=day.hash,
+        tables=(
+            _task(event),
+            _part_of(book, stem, seat, event),
+            _beside(seat, event),
+            _circuit(book),
+            _radio(day, squadron),
+        ),
+    )
+    return pages(card)
+
+
+def _who(day: Day, seat: Seat, squadron: Squadron) -> Iterator[str]:
+    """Who he is, where he belongs, what he flies from where."""
+    yield ", ".join(part for part in (seat.name, f"call sign {seat.call_sign}" if seat.call_sign else "") if part)
+    leads = f"; leads the {seat.leader}" if seat.leader else ""
+    moved = squadron.moved.get(seat.name, "") if seat.name else ""
+    changed = f"; moved here from seat {moved}" if moved else ""
+    yield f"{squadron.label}, division {seat.division}, section {seat.section}{leads}{changed}"
+    yield f"{day.word('type.label')}; {day.word('ship.label')}"
+
+
+def _task(event: FlyingEvent) -> Table:
+    given = (("task", event.task), ("target", event.target), ("load", event.load))
+    rows = tuple((Cell(label), Cell(_cut(text), strong=True)) for label, text in given if text)
+    return Table(shortened(event.name).capitalize(), ("", ""), rows or ((Cell("task"), Cell("not given")),), (1.0, 6.0))
+
+
+def _cut(text: str, longest: int = LONGEST) -> str:
+    words = " ".join(text.split())
+    return words if len(words) <= longest else words[: longest - 1].rstrip() + "…"
+
+
+def _part_of(book: _Book, stem: str, seat: Seat, event: FlyingEvent) -> Table:
+    """His place and the event's times, in the order they come."""
+    place = book.solution.events[event_key(event)].seats[key_of(seat.side)].place
+    ship = book.day.squadrons[seat.squadron].ship
+    count = sum(book.day.squadrons[each.squadron].ship == ship for each in event.seats)
+    rows: list[tuple[Cell, Cell]] = []
+    if event.launch is not None:
+        rows.append((Cell("off, and spotted from forward"), Cell(f"{_ordinal(place)} of {count}", strong=True)))
+        launch = book.cell("cockpit.launch_course")
+        if launch.text != book.texts["cockpit.flight_course"]:
+            rows.append((Cell("flight course to launch"), launch))
+    for label, key in (("departs", "push"), ("on target", "time_on_target"), ("first at the initial", "recovery")):
+        cell = book.cell(f"{stem}.{key}")
+        if cell.text:
+            rows.append((Cell(label), cell))
+    if event.recovery is not None:
+        rows.append((Cell("over the ramp"), Cell(f"{_ordinal(place)} of {count}", strong=True)))
+        rows.append((Cell("reciprocal"), book.cell(f"{book.stem}cockpit.reciprocal")))
+    return Table("Your part", ("", "") * 2, two_abreast(rows), (1.7, 1.5) * 2)
+
+
+def _ordinal(number: int) -> str:
+    last = number % 10 if number % 100 not in {11, 12, 13} else 0
+    return str(number) + {1: "st", 2: "nd", 3: "rd"}.get(last, "th")
+
+
+def _beside(seat: Seat, event: FlyingEvent) -> Table:
+    """Who leads him and who flies beside him, of those who fly the event."""
+    wing = [other for other in event.seats if other.squadron == seat.squadron]
+    division = [other for other in wing if other.division == seat.division]
+    section = [other for other in division if other.section == seat.section]
+    roles: dict[str, list[str]] = {}
+    people = {other.side: other for other in wing}
+    for what, among, leads in (
+        ("squadron", wing, ("squadron",)),
+        ("division", division, ("squadron", "division")),
+        ("section", section, ("squadron", "division", "section")),
+    ):
+        leader = next((other.side for word in leads for other in among if other.leader == word), None)
+        if leader is not None:
+            roles.setdefault(leader, []).append(what)
+    told = {side: f"{'lead' if side == seat.side else 'leads'} the {_listed(whats)}" for side, whats in roles.items()}
+    for other in section:
+        if other.side != seat.side:
+            told[other.side] = "; ".join(part for part in ("beside you", told.get(other.side, "")) if part)
+    order = sorted(told, key=lambda side: side != seat.side)
+    rows = tuple(
+        (Cell("you" if side == seat.side else _cut(f"{side} {people[side].name}"), strong=True), Cell(told[side]))
+        for side in order
+    )
+    return Table("With you", ("", ""), rows, (1.6, 4.4))
+
+
+def _listed(words: Sequence[str]) -> str:
+    return f"{', '.join(words[:-1])} and {words[-1]}" if len(words) > 1 else words[0]
+
+
+def _circuit(book: _Book) -> Table:
+    """The five figures of his own type on his own carrier; no table where it has no circuit."""
+    found = [(label, book.cell(f"{book.stem}{key}")) for label, key in CIRCUIT]
+    rows = (tuple(cell for _, cell in found),) if all(cell.text for _, cell in found) else ()
+    return Table("The circuit", tuple(label for label, _ in found), rows, (1.3, 1.0, 1.1, 1.1, 0.8))
+
+
+def _radio(day: Day, squadron: Squadron) -> Table:
+    """The channels, without those that are for another carrier by name."""
+    others = {each.ship.casefold() for each in day.squadrons.values()} - {squadron.ship.casefold()}
+    own = squadron.ship.casefold()
+
+    def elsewhere(use: str) -> bool:
+        return own not in use.casefold() and any(other in use.casefold() for other in others)
+
+    rows = tuple(
+        (
+            Cell(_cut(each.name), strong=True),
+            Cell(_cut(each.use)),
+            Cell(_cut(each.frequency)),
+            Cell(_cut(each.call_sign)),
+        )
+        for each in day.radio.channels
+        if not elsewhere(each.use)
+    )
+    return Table("Radio", ("Channel", "For", "Frequency", "Who answers"), rows, (0.9, 2.6, 1.2, 1.4))

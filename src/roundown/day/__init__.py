@@ -1,0 +1,1 @@
+"""Solving a day: the phases in order, each handed the few facts it needs."""

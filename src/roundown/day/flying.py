@@ -1,0 +1,251 @@
+"""When the ship must fly her aeroplanes, what that makes of her track, and the day in order of time.
+
+The times of the plan are decisions and are not moved. Those that hang on sun or moon are settled with the ship's track,
+since where she is says when the sun sets there: three passes at most.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from roundown.day.facts import clock_of, simulator_times
+from roundown.day.memory import Memory
+from roundown.environment.light import CIVIL
+from roundown.figures import key_of
+from roundown.findings import Finding, Level
+from roundown.plan.facts import Day, FlyingEvent
+from roundown.recovery.result import CircuitResult
+from roundown.schedule.clock import skies_at, sky_time
+from roundown.schedule.event_times import EventFacts, EventTimes, event_times
+from roundown.schedule.timeline import Happening, Moment, Ship, Sort, timeline
+from roundown.schedule.when import SKY, When
+from roundown.ship.day_track import DayTrack, DayTrackFacts, FlyingPeriod, What, day_track
+from roundown.ship.flight import Flight, LaunchFlight
+from roundown.solution import Unsolved
+
+PASSES = 3
+SETTLED = 0.5  # s, between two passes
+SHOWN_BEFORE, SHOWN_AFTER = 1800.0, 1800.0  # s, of sky about the first and last happening
+
+
+@dataclass(frozen=True, eq=False)
+class Flown:
+    """What the day's flying makes of it. findings : times that cannot be, so far as they are found on the way."""
+
+    events: Mapping[str, EventTimes]
+    periods: tuple[FlyingPeriod, ...]
+    track: DayTrack | Unsolved
+    timeline: Mapping[str, Moment] | Unsolved
+    findings: tuple[Finding, ...]
+
+
+def fly_the_day(
+    day: Day,
+    flight: Flight,
+    launch_flight: LaunchFlight | None,
+    circuits: Mapping[str, CircuitResult | Unsolved],
+    memory: Memory,
+) -> Flown:
+    """The times of every event, the guide's track and the timeline.
+
+    circuits : by "carrier.type"; memory : tracks and lights found before
+    """
+    if not day.events:
+        none = Unsolved("the plan names no event")
+        return Flown({}, (), none, none, ())
+    facts = {event_key(event): _event_facts(day, event, circuits) for event in day.events}
+    track = _track(day, (), memory)
+    sky: dict[str, float | None] = {}
+    anchors = sorted({when.anchor for fact in facts.values() for when in fact.times.values() if when.anchor in SKY})
+    for anchor in anchors:
+        guess = _sky_time(anchor, day, day.datum, track, memory)
+        sky[anchor] = None if guess is None else _sky_time(anchor, day, guess, track, memory)
+    for _ in range(PASSES):
+        events = {name: event_times(fact, sky, dark=_dark(day, fact, sky, track)) for name, fact in facts.items()}
+        periods = _periods(day, events, flight, launch_flight)
+        track = _track(day, periods, memory)
+        again = {
+            anchor: None if time is None else _sky_time(anchor, day, time, track, memory)
+            for anchor, time in sky.items()
+        }
+        apart = max((abs((again[a] or 0.0) - (sky[a] or 0.0)) for a in anchors), default=0.0)
+        if apart < SETTLED:
+            break
+        sky = again
+    else:
+        reason = f"sun and moon at the ship's place do not settle: {apart:.0f} s apart after {PASSES} passes"
+        return Flown(events, periods, Unsolved(reason), Unsolved(reason), ())
+    findings = _missing(day, sky)
+    moments = timeline(_happenings(day, events, track, memory), _ship_of(track), clock_of(day))
+    return Flown(events, periods, track, moments, tuple(findings))
+
+
+def leaves_course(track: DayTrack, period: str) -> bool:
+    """Whether the ship leaves her flight course after a period, by its name; else she holds on for the next."""
+    end = track.periods[period].end
+    following = (stretch for stretch in track.stretches if stretch.what is not What.FLIGHT)
+    return any(abs(stretch.start - end) < 1e-6 for stretch in following)
+
+
+def event_key(event: FlyingEvent) -> str:
+    """An event's name as part of a key."""
+    return key_of(event.name)
+
+
+def _ship_of(track: DayTrack) -> Ship:
+    def ship(time: float) -> tuple[float, float, float, float]:
+        place = track.at(time)
+        return place.latitude, place.longitude, place.course, place.speed
+
+    return ship
+
+
+def _event_facts(day: Day, event: FlyingEvent, circuits: Mapping[str, CircuitResult | Unsolved]) -> EventFacts:
+    homes = {name: squadron.ship for name, squadron in day.squadrons.items()}
+    counts = Counter(homes[seat.squadron] for seat in event.seats)
+    flown = {f"{homes[seat.squadron]}.{day.squadrons[seat.squadron].type}" for seat in event.seats}
+    theirs = [circuits[part] for part in sorted(flown) if part in circuits]
+    solved = [each.initial_to_break + each.break_to_ramp for each in theirs if isinstance(each, CircuitResult)]
+    times: dict[str, When] = {
+        name: when
+        for name in ("launch", "push", "time_on_target", "recovery")
+        if (when := getattr(event, name)) is not None
+    }
+    places: dict[str, int] = {}
+    launched: Counter[str] = Counter()
+    for seat in event.seats:
+        home = homes[seat.squadron]
+        launched[home] += 1
+        places[key_of(seat.side)] = launched[home]
+    return EventFacts(
+        name=event.name,
+        times=times,
+        most=max(counts.values(), default=0),
+        interval_day=day.number("doctrine.launch.interval"),
+        interval_dark=day.number("doctrine.launch.interval_dark"),
+        landing_interval=day.number("doctrine.circuit.interval"),
+        initial_to_ramp=max(solved) if solved and len(solved) == len(theirs) else None,
+        places=places,
+    )
+
+
+def _sky_time(anchor: str, day: Day, guess: float, track: DayTrack, memory: Memory) -> float | None:
+    """When sun or moon do something at the place where the ship is at a guessed time."""
+    place = track.at(guess)
+    facts = (anchor, place.latitude, place.longitude, clock_of(day), tuple(simulator_times(day).items()))
+    return memory.recall("sky", facts, lambda: sky_time(*facts[:4], dict(facts[4])))
+
+
+def _dark(day: Day, facts: EventFacts, sky: Mapping[str, float | None], track: DayTrack) -> bool:
+    """Whether the sun is further down than civil twilight at the launch."""
+    launch = event_times(facts, sky, dark=False).launch
+    if launch is None:
+        return False
+    place = track.at(launch)
+    return skies_at([launch], [place.latitude], [place.longitude], clock_of(day))[0].sun_altitude < CIVIL
+
+
+def _periods(
+    day: Day, events: Mapping[str, EventTimes], flight: Flight, launch_flight: LaunchFlight | None
+) -> tuple[FlyingPeriod, ...]:
+    """The times for which the ship must be on a flight course."""
+    periods = []
+    for name, times in events.items():
+        if times.launch is not None and times.last_off is not None and launch_flight is not None:
+            start = times.launch - day.number("doctrine.launch.steady_before")
+            periods.append(
+                FlyingPeriod(f"{name}_launch", launch_flight.course, launch_flight.speed, start, times.last_off)
+            )
+        if times.recovery is not None:
+            start = times.recovery - day.number("doctrine.recovery.steady_before")
+            last = times.last_aboard if times.last_aboard is not None else times.recovery
+            end = last + day.number("doctrine.recovery.in_hand")
+            periods.append(FlyingPeriod(f"{name}_recovery", flight.course, flight.speed, start, end))
+    return tuple(periods)
+
+
+def _track(day: Day, periods: tuple[FlyingPeriod, ...], memory: Memory) -> DayTrack:
+    slowest = min(each.number("ship.greatest_speed") for each in (day, *day.parts.values()))
+    regain = day.number("ship.regain_speed") if "ship.regain_speed" in day.givens else slowest
+    facts = DayTrackFacts(
+        start=day.datum,
+        latitude=day.number("place.latitude"),
+        longitude=day.number("place.longitude"),
+        base_course=day.number("ship.base_course"),
+        base_speed=day.number("ship.base_speed"),
+        turning_circle=day.number("ship.turning_circle"),
+        speed_gain=day.number("ship.speed_gain"),
+        regain_speed=min(regain, slowest),
+        periods=periods,
+    )
+    return memory.recall("track", facts, lambda: day_track(facts))
+
+
+def _missing(day: Day, sky: Mapping[str, float | None]) -> list[Finding]:
+    """Events that wait for a sun or moon that does not come."""
+    findings = []
+    for event in day.events:
+        for name in ("launch", "push", "time_on_target", "recovery"):
+            when: When | None = getattr(event, name)
+            if when is not None and when.anchor in SKY and sky.get(when.anchor) is None:
+                findings.append(
+                    Finding(
+                        "no-such-light",
+                        Level.STOP,
+                        f"events.{event_key(event)}.{name}",
+                        f"{event.name}: {name.replace('_', ' ')} is {when.written}",
+                        f"there is no {when.anchor} at the ship within 36 hours of the datum time",
+                        "Give the time by the clock.",
+                    )
+                )
+    return findings
+
+
+def _happenings(day: Day, events: Mapping[str, EventTimes], track: DayTrack, memory: Memory) -> list[Happening]:
+    """Everything that happens, in no order."""
+    names = {event_key(event): event.name for event in day.events}
+    found = [Happening("datum", day.datum, Sort.SHIP, "datum: on base course and speed")]
+    for key, period in track.periods.items():
+        event = next(name for name in names if key in (f"{name}_launch", f"{name}_recovery"))
+        label = names[event]
+        if period.steady > period.order:
+            found.append(Happening(f"{key}_order", period.order, Sort.SHIP, "turns into the wind", label))
+            found.append(Happening(f"{key}_steady", period.steady, Sort.SHIP, "steady on the flight course", label))
+        if leaves_course(track, key):
+            found.append(Happening(f"{key}_end", period.end, Sort.SHIP, "flying ends, turns back", label))
+        if period.regained is not None:
+            found.append(Happening(f"{key}_regained", period.regained, Sort.SHIP, "base track regained", label))
+    for key, times in events.items():
+        rows = (
+            ("launch", times.launch, Sort.LAUNCH, "first take-off"),
+            ("last_off", times.last_off, Sort.LAUNCH, "last take-off"),
+            ("push", times.push, Sort.FLIGHT, "departs"),
+            ("time_on_target", times.time_on_target, Sort.FLIGHT, "on target"),
+            ("recovery", times.recovery, Sort.RECOVERY, "first aeroplane at the initial"),
+            ("first_aboard", times.first_aboard, Sort.RECOVERY, "first over the ramp"),
+            ("last_aboard", times.last_aboard, Sort.RECOVERY, "last due over the ramp"),
+        )
+        alone = times.launch == times.last_off, times.first_aboard == times.last_aboard
+        found += [
+            Happening(f"{key}_{name}", time, sort, what, names[key])
+            for name, time, sort, what in rows
+            if time is not None and not (name == "last_off" and alone[0]) and not (name == "last_aboard" and alone[1])
+        ]
+    return [*found, *_sky_happenings(day, found, track, memory)]
+
+
+def _sky_happenings(day: Day, found: list[Happening], track: DayTrack, memory: Memory) -> list[Happening]:
+    """What sun and moon do at the ship's place from half an hour before the first happening to half an hour after."""
+    first = min(happening.time for happening in found) - SHOWN_BEFORE
+    last = max(happening.time for happening in found) + SHOWN_AFTER
+    sky = []
+    for word in SKY:
+        guess = _sky_time(word, day, day.datum, track, memory)
+        if guess is None or not first - 3600.0 <= guess <= last + 3600.0:
+            continue
+        time = _sky_time(word, day, guess, track, memory)
+        if time is not None and first <= time <= last:
+            sky.append(Happening(word.replace(" ", "_"), time, Sort.SKY, word))
+    return sky

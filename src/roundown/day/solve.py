@@ -1,0 +1,204 @@
+"""Solving a day: the phases in order, each handed the few facts it needs; nothing else."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+
+from roundown.day.facts import circuit_facts, clock_of, deck_wind_of, heading_shown, simulator_times, wind_rows
+from roundown.day.findings import company_findings, event_findings, track_findings, wind_findings
+from roundown.day.flying import fly_the_day
+from roundown.day.memory import Memory
+from roundown.environment.sea import sea_of
+from roundown.figures import key_of
+from roundown.findings import Finding, worst_first
+from roundown.plan.facts import Day
+from roundown.quantities import KNOT
+from roundown.recovery.circuit import Circuit, NoCircuit, solve_circuit
+from roundown.recovery.facts import CircuitFacts
+from roundown.recovery.findings import circuit_findings, no_circuit_findings
+from roundown.recovery.result import CircuitResult, describe
+from roundown.schedule.conditions import air_today, day_light
+from roundown.ship.company import StationFacts, stations
+from roundown.ship.flight import Flight, LaunchFlight, follow_flight, plan_flight
+from roundown.ship.turn_into_wind import turn_into_wind
+from roundown.solution import Cockpit, Solution, Unsolved
+
+DIAL = tuple(range(20, 41, 2))  # kt over the deck, the circuits solved beside today's
+NOT_WORKED_OUT = (
+    "deck run and spot", "join-up", "route and fuel", "return and hold", "stack and deck rhythm", "the signal officer",
+)  # fmt: skip
+
+
+def solve(day: Day, memory: Memory | None = None) -> Solution:
+    """Solve a day.
+
+    memory : phases solved before are taken from it, and those solved now are put there
+    Returns every phase's result and the findings, worst first; a phase without a result says why.
+    """
+    memory = memory or Memory()
+    flight = _flight(day, "doctrine.wind.over_deck")
+    launching = any(event.launch for event in day.events)
+    launch_flight = None
+    if launching:
+        launch_flight = LaunchFlight(**vars(_flight(day, "doctrine.wind.launch_over_deck")))
+    circuit, found = _circuit(day, flight, memory)
+    findings = [*wind_findings(flight, day, "flight"), *found]
+    if launch_flight is not None and vars(launch_flight) != vars(flight):
+        findings += wind_findings(launch_flight, day, "launch_flight")
+    parts: dict[str, Solution] = {}
+    circuits: dict[str, CircuitResult | Unsolved] = {day.part: circuit}
+    for name, other in day.parts.items():
+        theirs, wind = _follow(other, flight, "doctrine.wind.over_deck", day)
+        circuits[name], found = _circuit(other, theirs, memory)
+        label = f"{other.word('type.label').split(',')[0]} on {other.word('ship.label').split(',')[0]}: "
+        wind = [] if other.ship in {known.split(".")[0] for known in parts} | {day.ship} else wind
+        findings += [dataclasses.replace(each, value=label + each.value) for each in (*wind, *found)]
+        part = _part(other, theirs, circuits[name], memory)
+        parts[name] = dataclasses.replace(part, findings=worst_first([*wind, *found]))
+    flown = fly_the_day(day, flight, launch_flight, circuits, memory)
+    company = stations(
+        [StationFacts(key_of(ship.name), ship.bearing, ship.distance, key_of(ship.guards)) for ship in day.company],
+        day.number("ship.base_course"),
+        flight.course,
+        key_of(day.ship),
+    )
+    findings += [*flown.findings, *event_findings(day, flown), *track_findings(day, flown)]
+    findings += company_findings(day, flight, company, circuits)
+    whole = _part(day, flight, circuit, memory)
+    return dataclasses.replace(
+        whole,
+        launch_flight=launch_flight,
+        cockpit=_cockpit(day, flight, launch_flight, circuit),
+        events=flown.events,
+        track=flown.track,
+        timeline=flown.timeline,
+        stations=company,
+        findings=worst_first(findings),
+        unsolved=NOT_WORKED_OUT if day.events else (),
+        parts=parts,
+    )
+
+
+def solve_for_winds(day: Day, memory: Memory | None = None) -> dict[int, CircuitResult | Unsolved]:
+    """The circuit for each wind over the deck of the dial [kt], on today's flight course in today's natural wind.
+
+    The ship is given whatever speed makes that wind, within her limits or not.
+    """
+    memory = memory or Memory()
+    winds = wind_rows(day)
+    flight = _flight(day, "doctrine.wind.over_deck")
+    blowing = flight.wind_from - flight.course
+    ahead, across = flight.wind_speed * math.cos(blowing), flight.wind_speed * math.sin(blowing)
+    results: dict[int, CircuitResult | Unsolved] = {}
+    for knots in DIAL:
+        along = (knots * KNOT) ** 2 - across**2
+        if along < 0.0:
+            results[knots] = Unsolved("the natural wind across the flight course is stronger than that")
+            continue
+        results[knots] = _solved(circuit_facts(day, winds, flight.course, math.sqrt(along) - ahead), memory)[1]
+    return results
+
+
+def _part(day: Day, flight: Flight, circuit: CircuitResult | Unsolved, memory: Memory) -> Solution:
+    """What is found for one carrier and type; the day's own track and times are put in by `solve`."""
+    turn_facts = (
+        flight.course,
+        flight.speed,
+        day.number("ship.base_course"),
+        day.number("ship.base_speed"),
+        day.number("ship.turning_circle"),
+        day.number("ship.speed_gain"),
+    )
+    place = (day.number("place.latitude"), day.number("place.longitude"))
+    light_facts = (*place, clock_of(day), day.offset, simulator_times(day))
+    return Solution(
+        flight=flight,
+        launch_flight=None,
+        turn=memory.recall("turn", turn_facts, lambda: turn_into_wind(*turn_facts)),
+        circuit=circuit,
+        cockpit=_cockpit(day, flight, None, circuit),
+        light=memory.recall("light", light_facts, lambda: day_light(*light_facts)),
+        air=air_today(
+            day.number("weather.temperature"),
+            day.number("weather.pressure"),
+            day.number("cockpit.altimeter"),
+            day.number("ship.deck_height"),
+            day.number("doctrine.circuit.initial_height"),
+        ),
+        sea=sea_of(day.number("weather.wind_speed"), day.number("weather.swell")),
+        events={},
+        track=Unsolved("the plan names no event"),
+        timeline=Unsolved("the plan names no event"),
+        stations={},
+        findings=(),
+    )
+
+
+def _flight(day: Day, wanted: str) -> Flight:
+    """The guide's flight course, at a speed every carrier that flies can make."""
+    ships = [day, *day.parts.values()]
+    return plan_flight(
+        deck_wind_of(day),
+        day.number(wanted),
+        day.number("doctrine.wind.off_bow"),
+        day.number("ship.base_course"),
+        min(max(each.number("ship.least_speed") for each in ships), _slowest(day)),
+        _slowest(day),
+    )
+
+
+def _slowest(day: Day) -> float:
+    return min(each.number("ship.greatest_speed") for each in (day, *day.parts.values()))
+
+
+def _follow(other: Day, flight: Flight, wanted: str, day: Day) -> tuple[Flight, list[Finding]]:
+    """What another carrier and type has on the guide's flight course."""
+    if other.ship == day.ship:
+        return flight, []
+    found = follow_flight(
+        deck_wind_of(other),
+        flight.course,
+        flight.speed,
+        other.number(wanted),
+        other.number("doctrine.wind.off_bow"),
+        day.word("ship.label").split(",")[0],
+    )
+    return found, wind_findings(found, other, "flight")
+
+
+def _circuit(day: Day, flight: Flight, memory: Memory) -> tuple[CircuitResult | Unsolved, list[Finding]]:
+    facts = circuit_facts(day, wind_rows(day), flight.course, flight.speed)
+    circuit, result = _solved(facts, memory)
+    if isinstance(circuit, NoCircuit):
+        return result, no_circuit_findings(circuit, facts)
+    assert isinstance(result, CircuitResult)
+    return result, circuit_findings(result, facts)
+
+
+def _solved(facts: CircuitFacts, memory: Memory) -> tuple[Circuit | NoCircuit, CircuitResult | Unsolved]:
+    def found() -> tuple[Circuit | NoCircuit, CircuitResult | Unsolved]:
+        circuit = solve_circuit(facts)
+        if isinstance(circuit, NoCircuit):
+            return circuit, Unsolved(f"{circuit.reason}. {circuit.remedy}.")
+        return circuit, describe(circuit, facts)
+
+    return memory.recall("circuit", facts, found)
+
+
+def _cockpit(
+    day: Day, flight: Flight, launch_flight: LaunchFlight | None, circuit: CircuitResult | Unsolved
+) -> Cockpit:
+    headings: tuple[float | None, ...] = (None, None, None)
+    if isinstance(circuit, CircuitResult):
+        headings = (circuit.upwind_heading, circuit.downwind_heading, circuit.final_heading)
+    upwind, downwind, final = (None if true is None else heading_shown(day, true) for true in headings)
+    return Cockpit(
+        shown=day.word("cockpit.headings"),
+        flight_course=heading_shown(day, flight.course),
+        reciprocal=heading_shown(day, flight.reciprocal),
+        upwind=upwind,
+        downwind=downwind,
+        final=final,
+        launch_course=None if launch_flight is None else heading_shown(day, launch_flight.course),
+    )

@@ -1,0 +1,124 @@
+"""When each event's launch, push, blow and recovery are, once sun and moon are known; and how long each takes.
+
+*Method:* take-offs follow one another at the middle of the doctrine's interval; of several carriers that launch at once
+the one with most aeroplanes sets the time. Aeroplanes come aboard at the circuit's interval, the first after the
+circuit's own time from the initial to the ramp (common practice).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from roundown.figures import figure
+from roundown.quantities import CLOCK_TIME, TIME
+from roundown.schedule.when import OWN, When
+
+_TIMES = ("place.*", "event.*", "simulator.*", "ship.*", "weather.*", "doctrine.*", "company.*", "type.*")
+_GIVEN = "as the plan gives it; by the sun or moon at the place where the ship then is"
+
+
+@dataclass(frozen=True)
+class EventFacts:
+    """What the times of an event are found from.
+
+    name : of the event; times : those the plan gives, by "launch", "push", "time_on_target" and "recovery"
+    most : aeroplanes of the carrier with most of them; interval_day, interval_dark : between take-offs [s]
+    landing_interval : between landings [s]; initial_to_ramp : of the slowest circuit [s], None where there is none
+    places : of each aeroplane in the order of its own carrier, from 1, by its key
+    """
+
+    name: str
+    times: Mapping[str, When]
+    most: int
+    interval_day: float
+    interval_dark: float
+    landing_interval: float
+    initial_to_ramp: float | None
+    places: Mapping[str, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, kw_only=True)
+class SeatTimes:
+    """The times of one aeroplane of an event; None as for the event. place : in its carrier's order, from 1."""
+
+    place: int
+    take_off: float | None = figure(
+        CLOCK_TIME, "take-off", "first take-off and an interval for each one before", ("doctrine.launch.*", *_TIMES)
+    )
+    over_ramp: float | None = figure(
+        CLOCK_TIME,
+        "due over the ramp",
+        "first over the ramp and an interval for each one before, in the order of the launch; nobody waved off",
+        ("circuit.*", *_TIMES),
+    )
+
+
+@dataclass(frozen=True, kw_only=True)
+class EventTimes:
+    """The times of an event; None where the plan gives none, or where it cannot be known.
+
+    seats : of each aeroplane, by its key
+    """
+
+    launch: float | None = figure(CLOCK_TIME, "first take-off", _GIVEN, _TIMES)
+    last_off: float | None = figure(CLOCK_TIME, "last take-off", "first take-off and the intervals", _TIMES)
+    take_off_interval: float | None = figure(
+        TIME, "from one take-off to the next", "the doctrine's, by day or in the dark", ("doctrine.launch.*", *_TIMES)
+    )
+    push: float | None = figure(CLOCK_TIME, "leaving the rendezvous", _GIVEN, _TIMES)
+    time_on_target: float | None = figure(CLOCK_TIME, "on target", _GIVEN, _TIMES)
+    recovery: float | None = figure(CLOCK_TIME, "first aeroplane at the initial", _GIVEN, _TIMES)
+    first_aboard: float | None = figure(
+        CLOCK_TIME, "first aeroplane over the ramp", "the circuit's time from the initial", ("circuit.*", *_TIMES)
+    )
+    last_aboard: float | None = figure(
+        CLOCK_TIME,
+        "last aeroplane due over the ramp",
+        "first over the ramp and the intervals; nobody waved off",
+        ("circuit.*", *_TIMES),
+    )
+    seats: Mapping[str, SeatTimes] = field(default_factory=dict)
+
+
+def event_times(facts: EventFacts, sky: Mapping[str, float | None], *, dark: bool) -> EventTimes:
+    """The times of one event.
+
+    sky : when sun and moon do what the plan counts from, by their words [s after midnight]; None where they do not
+    dark : whether the launch is in the dark
+    """
+    found: dict[str, float | None] = {}
+    for name in (own.replace(" ", "_") for own in OWN):
+        when = facts.times.get(name)
+        if when is None:
+            found[name] = None
+        elif not when.anchor:
+            found[name] = when.seconds
+        else:
+            anchor = found.get(when.anchor.replace(" ", "_")) if when.anchor in OWN else sky.get(when.anchor)
+            found[name] = None if anchor is None else anchor + when.seconds
+    launch, recovery = found["launch"], found["recovery"]
+    interval = facts.interval_dark if dark else facts.interval_day
+    first = None if recovery is None or facts.initial_to_ramp is None else recovery + facts.initial_to_ramp
+
+    def after(start: float | None, each: float, place: int) -> float | None:
+        return None if start is None else start + each * (place - 1)
+
+    return EventTimes(
+        launch=launch,
+        last_off=None if launch is None else launch + interval * max(facts.most - 1, 0),
+        take_off_interval=None if launch is None else interval,
+        push=found["push"],
+        time_on_target=found["time_on_target"],
+        recovery=recovery,
+        first_aboard=first,
+        last_aboard=None if first is None else first + facts.landing_interval * max(facts.most - 1, 0),
+        seats={
+            name: SeatTimes(
+                place=place,
+                take_off=after(launch, interval, place),
+                over_ramp=after(first, facts.landing_interval, place),
+            )
+            for name, place in facts.places.items()
+        },
+    )

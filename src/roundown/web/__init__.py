@@ -1,0 +1,1 @@
+"""The page that `roundown serve` shows: plan, findings, drawings and figures in one window."""

@@ -1,0 +1,119 @@
+"""The personal card of a seat: who, where in the order, when, beside whom, and whose circuit. Constructed cases."""
+
+from __future__ import annotations
+
+import pytest
+from tests.cards.day_plans import day_of
+
+from roundown.cards.card import Card
+from roundown.cards.seat_card import seat_cards
+from roundown.cards.timeline_card import timeline_cards
+from roundown.recovery.result import CircuitResult
+
+
+def cards(name: str, side: str) -> tuple[Card, ...]:
+    found = day_of(name)
+    return seat_cards(found.day, found.solution)[side]
+
+
+def rows(card: Card, table: str) -> list[tuple[str, ...]]:
+    return [tuple(cell.text for cell in row) for each in card.tables if each.name == table for row in each.rows]
+
+
+def pairs(card: Card, table: str) -> dict[str, str]:
+    return {row[i]: row[i + 1] for row in rows(card, table) for i in range(0, len(row), 2)}
+
+
+def head(card: Card) -> dict[str, str]:
+    return {line.label: f"{line.text} {line.note}".strip() for line in card.head}
+
+
+def test_every_seat_that_flies_has_a_card_and_no_other() -> None:
+    found = day_of("night")
+    flown = {seat.side for event in found.day.events for seat in event.seats}
+    assert set(seat_cards(found.day, found.solution)) == flown
+    assert "25" not in flown
+
+
+@pytest.mark.parametrize(("side", "clock"), [("11", "17:00"), ("12", "17:00:25"), ("14", "17:01:15")])
+def test_he_takes_off_an_interval_after_the_one_before_him(side: str, clock: str) -> None:
+    """Own arithmetic: 25 s is the middle of the doctrine's 20 to 30 s by day; the first is off at 17:00."""
+    assert head(cards("evening", side)[0])["Take-off"] == clock
+
+
+def test_he_is_due_over_the_ramp_a_landing_interval_after_the_one_before_him() -> None:
+    """Own arithmetic: the doctrine's interval is 30 s."""
+    found = day_of("evening")
+    for event, sides in (("first_patrol", ("11", "12", "13", "14")), ("second_patrol", ("21", "22", "23", "24"))):
+        times = found.solution.events[event]
+        assert times.first_aboard is not None
+        due = [times.seats[side].over_ramp for side in sides]
+        assert due == pytest.approx([times.first_aboard + 30.0 * i for i in range(4)])
+
+
+def test_each_carrier_has_an_order_of_her_own() -> None:
+    """Own arithmetic: in the dark 52.5 s is the middle of 45 to 60 s; both carriers launch their first at 20:05."""
+    assert pairs(cards("night", "1")[0], "Your part")["off, and spotted from forward"] == "1st of 8"
+    assert pairs(cards("night", "12")[0], "Your part")["off, and spotted from forward"] == "2nd of 8"
+    assert head(cards("night", "1")[0])["Take-off"] == head(cards("night", "11")[0])["Take-off"] == "20:05"
+    assert head(cards("night", "3")[0])["Take-off"] == "20:06:45"
+    assert head(cards("night", "11")[0])["Over the ramp"].endswith(" next day")
+
+
+def test_all_his_events_are_on_pages_of_their_own() -> None:
+    flown = cards("night", "12")
+    assert flown[0].heading.startswith("Seat 12, event 1 of 2")
+    assert flown[-1].heading.startswith("Seat 12, event 2 of 2")
+    assert rows(flown[-1], "Dawn patrol") == [("task", "not given")]
+
+
+def test_who_leads_him_and_who_is_beside_him() -> None:
+    assert rows(cards("evening", "12")[0], "With you") == [
+        ("11 Vane", "beside you; leads the squadron, division and section")
+    ]
+    assert rows(cards("evening", "13")[0], "With you") == [
+        ("you", "lead the section"),
+        ("11 Vane", "leads the squadron and division"),
+        ("14 Lusk", "beside you"),
+    ]
+    assert rows(cards("evening", "24")[0], "With you") == [
+        ("21 Hale", "leads the division"),
+        ("23 Moss", "beside you; leads the section"),
+    ]
+
+
+def test_who_was_moved_is_told_from_where() -> None:
+    assert cards("night", "12")[0].subtitles[0] == "Late, call sign Tallow 2"
+    assert cards("night", "12")[0].subtitles[1].endswith("; moved here from seat 25")
+    assert not any("moved" in line for line in cards("night", "11")[0].subtitles)
+
+
+@pytest.mark.parametrize(("side", "part"), [("11", "corbel.ottery"), ("2", "lintel.sallow")])
+def test_the_circuit_is_that_of_his_own_type_on_his_own_carrier(side: str, part: str) -> None:
+    found = day_of("night")
+    theirs = found.solution if part == found.day.part else found.solution.parts[part]
+    assert isinstance(theirs.circuit, CircuitResult)
+    wanted = [theirs.figures[f"circuit.{key}"].text for key in (
+        "break_to_rollout", "abeam", "rollout_to_turn_in", "ramp_off_nose", "final_bank",
+    )]  # fmt: skip
+    assert any(rows(card, "The circuit") == [tuple(wanted)] for card in cards("night", side))
+    assert (
+        head(cards("night", side)[0])["Flight course"] == f"{theirs.figures['cockpit.flight_course'].text} by compass"
+    )
+
+
+def test_the_other_carrier_s_channel_is_left_out() -> None:
+    named = {row[0] for card in cards("night", "2") for row in rows(card, "Radio")}
+    assert named == {"B", "C"}
+
+
+def test_no_card_shows_what_is_not_worked_out() -> None:
+    for name in ("evening", "night"):
+        found = day_of(name)
+        for card in [each for pages in seat_cards(found.day, found.solution).values() for each in pages]:
+            words = " ".join(
+                (card.units, *(row for table in card.tables for cells in rows(card, table.name) for row in cells))
+            )
+            for word in ("join", "fuel left", "stack", "not solved"):
+                assert word not in words
+        assert timeline_cards(found.day, found.solution)
