@@ -26,7 +26,8 @@ def written(folder: Path) -> list[str]:
     """What of a folder a brief of the demo has written: page, solution, and its cards as paper and picture."""
     cards = {name.removesuffix(".pdf") for name in names(folder) if name.endswith(".pdf")}
     assert {re.sub(r"-page-\d+$", "", card) for card in cards} >= CARDS
-    return sorted(["brief.html", "solution.json", *(f"{card}.{form}" for card in cards for form in ("pdf", "png"))])
+    drawn = [f"{card}.{form}" for card in cards for form in ("pdf", "png")]
+    return sorted(["brief.html", "solution.json", "cards.json", *drawn])
 
 
 def test_a_brief_is_cards_page_and_solution(call: Call, demo: Path) -> None:

@@ -155,3 +155,42 @@ def test_what_is_remembered_is_what_is_solved_anew(day_with: DayOf) -> None:
     solve(day_with(), memory)
     again = {key: figure.value for key, figure in solve(day_with(), memory).figures.items()}
     assert again == {key: figure.value for key, figure in solve(day_with()).figures.items()}
+
+
+def test_a_ship_that_steams_over_the_pole_is_told_and_not_an_error(day_with: DayOf) -> None:
+    found = solve(day_with(position="88 50 N 010 00 E", course="000", launch="18:00", recovery="20:00"))
+    assert isinstance(found.track, Unsolved)
+    assert [finding.id for finding in found.findings if finding.level is Level.STOP] == ["no-track"]
+    assert found.events["patrol"].launch == 18 * 3600.0
+
+
+def test_who_is_still_in_the_air_cannot_fly_again(day_with: DayOf) -> None:
+    """Constructed: four seats for two events of four at once; an hour later they could."""
+    second = '\n[[event]]\nname = "second"\nlaunch = "{}"\nrecovery = "{}"\naeroplanes = {{ amber = 4 }}\n'
+    at_once = solve(day_with(second.format("13:30", "15:30"))).findings
+    assert [finding.id for finding in at_once if finding.level is Level.STOP] == ["twice-at-once"]
+    assert "11 Vane, 12 Pell, 13 Orme, 14 Lusk" in at_once[0].value
+    assert not [f for f in solve(day_with(second.format("16:00", "17:00"))).findings if f.level is Level.STOP]
+
+
+def test_an_event_nobody_is_there_for_is_a_stop_and_turns_no_ship(day_with: DayOf) -> None:
+    more = (
+        '\n[squadrons.grey]\ntype = "ottery"\nroster = [{ side = "31", name = "Marl" }]\n'
+        '\n[[event]]\nname = "grey"\nlaunch = "16:30"\nrecovery = "17:30"\naeroplanes = { grey = 1 }\n'
+        '\n[muster]\nabsent = ["Marl"]\n'
+    )
+    found = solve(day_with(more))
+    assert [finding.id for finding in found.findings if finding.level is Level.STOP] == ["nobody-flies"]
+    assert not isinstance(found.track, Unsolved)
+    assert set(found.track.periods) == {"patrol_launch", "patrol_recovery"}
+
+
+def test_coming_home_in_the_dark_is_a_caution(day_with: DayOf) -> None:
+    found = solve(day_with(launch="16:00", recovery="sunset + 1 h"))
+    assert [finding.id for finding in found.findings] == ["recovery-in-the-dark"]
+
+
+def test_a_zone_of_the_wrong_sign_is_remarked_on(day_with: DayOf) -> None:
+    """Constructed: 5 W keeps about universal time; ten hours ahead is remarked on, an hour is not."""
+    assert [f.id for f in solve(day_with(zone="+10:00")).findings if f.id.startswith("zone")]
+    assert not [f.id for f in solve(day_with(zone="+1:00")).findings if f.id.startswith("zone")]

@@ -138,6 +138,110 @@ def test_a_ship_that_lies_stopped_between_flying_comes_back_to_her_place() -> No
     assert apart(track, regained + 60.0, -30.0, -10.0) < 20.0
 
 
+@pytest.mark.parametrize("flight_course", [0.0, 1.0, 359.0, 180.0])
+def test_flying_against_the_base_course_still_lets_her_regain_it(flight_course: float) -> None:
+    """Constructed: she must turn through all but a half circle, or a little more, to run after a point right ahead."""
+    track = day_track(facts(flying(flight_course, 20, 60, 90)))
+    regained = track.periods["launch"].regained
+    assert regained is not None
+    assert track.off_base(regained)[0] < 20.0
+
+
+def test_steaming_out_and_back_from_where_she_lies_she_turns_past_the_half_circle() -> None:
+    """Own arithmetic: working up from nil to 20 kt takes 4 min, 0.7 nm; with 10 nm flown, 10.7 nm take 25.6 min at
+    25 kt. Half a turn at 20 kt 3.3 min, the turn back at 25 kt 2.3 min, losing the way 5 min and 1.04 nm, which she
+    must go too far before, 2.5 min: 38.7 min in all; the diameters of the circles are worth a minute.
+    """
+    track = day_track(facts(flying(234, 20, 60, 90), base_speed=0.0, base_course=210 * DEG))
+    regained = track.periods["launch"].regained
+    assert regained is not None
+    assert regained / 60.0 - 90.0 == pytest.approx(38.7, abs=1.0)
+    assert apart(track, regained, -30.0, -10.0) < 20.0
+
+
+@pytest.mark.parametrize("closing", [2.0, 5.0, 10.0])
+def test_regaining_takes_about_the_distance_off_over_the_speed_in_hand(closing: float) -> None:
+    """Own arithmetic, flight at base speed against the base course: she is straight astern and goes straight after it;
+    two half turns on 700 yd radius and the gain of speed are worth under 10 minutes.
+    """
+    track = day_track(facts(flying(0, 15, 60, 90), regain_speed=(15 + closing) * KT))
+    times = track.periods["launch"]
+    assert times.regained is not None
+    least = times.off_at_end / (closing * KT)
+    assert least < times.regained - times.end < least + 600.0 * 15.0 / closing
+
+
+def test_she_never_goes_faster_than_her_regaining_speed_while_regaining() -> None:
+    """Constructed; from the slower flight course she works up to it, and sideways pull is that of her circle."""
+    track = day_track(facts(flying(90, 12, 60, 90)))
+    stretch = next(stretch for stretch in track.stretches if stretch.what is What.REGAINING)
+    speeds = [track.at(stretch.start + (stretch.end - stretch.start) * i / 200.0).speed for i in range(201)]
+    assert max(speeds) == pytest.approx(25 * KT)
+    for row in track.rows:
+        assert abs(row.rate) == pytest.approx(row.speed / (700 * YD)) or row.rate == 0.0
+        assert abs(row.gain) == pytest.approx(5 * KT / 60.0) or row.gain == 0.0
+
+
+def test_without_speed_in_hand_she_comes_back_to_base_course_off_the_track() -> None:
+    """Constructed: at 15 kt behind a point that makes 15 kt she stays behind, and the next order says how far."""
+    track = day_track(facts(flying(0, 15, 60, 90), flying(0, 15, 200, 210, "second"), regain_speed=15 * KT))
+    assert What.RETURNING in [stretch.what for stretch in track.stretches]
+    place = track.at(150 * 60.0)
+    assert place.course == pytest.approx(180 * DEG)
+    assert place.speed == pytest.approx(15 * KT)
+    first = track.periods["launch"]
+    assert first.left_off is not None
+    assert first.left_off == pytest.approx(track.off_base(150 * 60.0)[0], abs=2.0)
+
+
+def test_flying_within_other_flying_on_the_same_course_changes_nothing() -> None:
+    track = day_track(facts(flying(90, 20, 60, 90), flying(90, 20, 70, 75, "second")))
+    alone = day_track(facts(flying(90, 20, 60, 90)))
+    assert track.periods["second"].late == 0.0
+    for minutes in (65.0, 80.0, 95.0, 150.0):
+        there, here = track.at(60.0 * minutes), alone.at(60.0 * minutes)
+        assert apart(track, 60.0 * minutes, here.latitude / DEG, here.longitude / DEG) < 0.1
+        assert there.course == pytest.approx(here.course)
+
+
+def test_mirrored_in_her_meridian_the_day_is_mirrored() -> None:
+    """Symmetry: every course to the other side of north."""
+    track = day_track(facts(flying(80, 20, 60, 90), base_course=200 * DEG, longitude=0.0))
+    mirror = day_track(facts(flying(280, 20, 60, 90), base_course=160 * DEG, longitude=0.0))
+    for minutes in range(0, 240, 7):
+        place, other = track.at(60.0 * minutes), mirror.at(60.0 * minutes)
+        assert other.latitude == pytest.approx(place.latitude, abs=1e-7)
+        assert other.longitude == pytest.approx(-place.longitude, abs=1e-7)
+
+
+@pytest.mark.parametrize("turned", [90.0, 211.0])
+def test_on_the_equator_a_day_turned_as_a_whole_is_the_same_day(turned: float) -> None:
+    """Symmetry, nearly: within 40 nm of the equator the earth is a plane to 1 in 150, by its flattening."""
+    plain = day_track(facts(flying(80, 20, 60, 75), latitude=0.0, base_course=20 * DEG, start=1800.0))
+    other = day_track(
+        facts(flying(80 + turned, 20, 60, 75), latitude=0.0, base_course=(20 + turned) * DEG, start=1800.0)
+    )
+    first, second = plain.periods["launch"], other.periods["launch"]
+    assert second.order == pytest.approx(first.order, abs=1e-6)
+    assert second.off_at_end == pytest.approx(first.off_at_end, rel=5e-4)
+    assert first.regained is not None
+    assert second.regained == pytest.approx(first.regained, abs=5.0)
+    turn = math.remainder(second.bearing_at_end - first.bearing_at_end - turned * DEG, math.tau)
+    assert turn == pytest.approx(0.0, abs=1e-3)
+
+
+def test_a_day_across_the_date_line_is_the_day_elsewhere() -> None:
+    """Symmetry: the same facts on another meridian."""
+    period = flying(90, 20, 60, 90)
+    here, there = (day_track(facts(period, longitude=lon * DEG)) for lon in (-10.0, 179.95))
+    assert there.periods["launch"].regained == pytest.approx(here.periods["launch"].regained, abs=1e-3)
+    moved = [there.at(60.0 * minutes).longitude for minutes in range(0, 240, 10)]
+    assert min(moved) < 0.0 < max(moved)
+    for minutes, longitude in zip(range(0, 240, 10), moved, strict=True):
+        shift = math.remainder(longitude - here.at(60.0 * minutes).longitude - 189.95 * DEG, math.tau)
+        assert shift == pytest.approx(0.0, abs=1e-9)
+
+
 def test_two_periods_of_one_name_are_refused() -> None:
     with pytest.raises(ValueError, match="one name"):
         day_track(facts(flying(90, 20, 60, 65), flying(90, 20, 80, 85)))

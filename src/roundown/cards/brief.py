@@ -42,8 +42,14 @@ def brief(
     progress : told each second how far it is
     The same day gives the same bytes. Raises ValueError when the width is not positive or a card overflows its page.
     """
-    files = {"brief.html": brief_page(day, solution, dial)}
-    cards = cards_of(day, solution)
+    return {"brief.html": brief_page(day, solution, dial)} | draw(cards_of(day, solution), width, progress)
+
+
+def draw(
+    cards: Mapping[str, tuple[Card, ...]], width: int, progress: Callable[[str], None] | None = None
+) -> dict[str, bytes]:
+    """The files of some cards. Arguments and errors as of `brief`."""
+    files: dict[str, bytes] = {}
     told = time.monotonic()
     with ThreadPoolExecutor(WORKERS) as workers:
         drawn = workers.map(lambda name: card_files(name, cards[name], width), cards)
@@ -92,7 +98,7 @@ def cards_of(day: Day, solution: Solution) -> dict[str, tuple[Card, ...]]:
 
 def _lists(day: Day, taken: Collection[str]) -> dict[str, tuple[Card, ...]]:
     """Checklists by type, signs of the deck, radio and recognition."""
-    ship = f"{day.word('ship.label')}; {day.word('doctrine.label')}"
+    ship = f"{day.word('ship.label')}; flown as {day.word('doctrine.label')}"
     kinds = {each.type: each.word("type.label") for each in (day, *day.parts.values())}
     found: dict[str, tuple[Card, ...]] = {}
     for kind, checklist in day.checklists.items():

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
+from datetime import timedelta
 from importlib import resources
 from xml.etree import ElementTree as ET
 
@@ -58,7 +59,8 @@ def _style() -> str:
 
 
 def _head(day: Day, solution: Solution) -> ET.Element:
-    when = f"{day.start:%d} {day.start:%B} {day.start:%Y}, {day.start:%H:%M} universal time".lstrip("0")
+    local = day.start + timedelta(seconds=day.offset)
+    when = f"{local:%d} {local:%B} {local:%Y}, {local:%H:%M} by the ship's clock".lstrip("0")
     labels = (day.word("type.label"), day.word("ship.label"), day.word("doctrine.label"))
     return element(
         "header",

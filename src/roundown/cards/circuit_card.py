@@ -68,7 +68,7 @@ def circuit_card(day: Day, solution: Solution) -> Card:
         title=shortened(day.title),
         subtitles=(
             shortened(day.word("type.label")),
-            shortened(f"{day.word('ship.label')}; {day.word('doctrine.label')}"),
+            shortened(f"{day.word('ship.label')}; flown as {day.word('doctrine.label')}"),
         ),
         head=head,
         groups=groups,

@@ -86,7 +86,7 @@ def light_tables(
     skies : what of sun and moon is shown; their names in the Solution's light
     """
     sky = [(Cell(_sky_label(name, solution)), _cell(figures, f"light.{name}")) for name in skies]
-    sky.append((Cell("moon lit, full is 1"), _cell(figures, "light.moon_lit")))
+    sky.append((Cell("moon lit at noon, full is 1"), _cell(figures, "light.moon_lit")))
     return (
         Table("Sun and moon", ("", "") * 2, two_abreast(sky), PAIRS * 2),
         _winds(day, figures),

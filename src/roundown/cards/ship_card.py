@@ -26,7 +26,7 @@ def ship_card(day: Day, solution: Solution) -> Card:
         template="ship-card",
         heading="Ship card",
         title=shortened(day.title),
-        subtitles=(shortened(f"{day.word('ship.label')}; {day.word('doctrine.label')}"),),
+        subtitles=(shortened(f"{day.word('ship.label')}; flown as {day.word('doctrine.label')}"),),
         head=(
             Line("Flight course", figures["flight.course"].text, "flight.course", "true", large=True),
             Line("Ship's speed", figures["flight.speed"].text, "flight.speed", large=True),

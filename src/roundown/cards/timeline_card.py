@@ -13,7 +13,7 @@ from roundown.plan.facts import Day
 from roundown.schedule.timeline import Moment, Sort
 from roundown.solution import Solution, Unsolved
 
-COLUMNS = ("Time", "What", "Course", "Speed", "Light", "Sun")
+COLUMNS = ("Time", "What", "Course, true", "Speed", "Light", "Sun")
 WIDTHS = (1.55, 3.15, 1.3, 1.25, 2.3, 1.45)
 
 

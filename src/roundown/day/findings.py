@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from itertools import pairwise
+from itertools import combinations, pairwise
 
 import numpy as np
 
 from roundown.day.flying import Flown, event_key, leaves_course
+from roundown.environment.light import CIVIL
 from roundown.figures import key_of
 from roundown.findings import Finding, Level
 from roundown.motion.frames import ship_components, wrap
@@ -36,6 +37,7 @@ from roundown.solution import Unsolved
 
 SHOWN_SPEED, SHOWN_ANGLE = 0.05 * KNOT, 0.05 * DEGREE  # half of what is shown
 TOO_MUCH = 1.5  # of the wind wanted: above it a stop (own rule, no source)
+FAR_ZONE = 2.0  # h, between the ship's clock and her sun before it is remarked on; own rule
 NEARLY = 0.1 * NAUTICAL_MILE  # m, off the base track: nearer is on it
 COMPANY = 1.0 * KNOT  # less wind than wanted over the deck of one who keeps company: a note up to it (own rule)
 ENOUGH = (
@@ -68,7 +70,18 @@ def event_findings(day: Day, flown: Flown) -> list[Finding]:
     for event in day.events:
         times = flown.events[event_key(event)]
         findings += _order(day, event, times)
-        if len(event.seats) < event.wanted:
+        if not event.seats:
+            findings.append(
+                Finding(
+                    "nobody-flies",
+                    Level.STOP,
+                    f"events.{event_key(event)}.launch",
+                    f"{event.name}: nobody is there to fly",
+                    f"the plan asks for {event.wanted}",
+                    "Take the event out, or change the muster.",
+                )
+            )
+        elif len(event.seats) < event.wanted:
             findings.append(
                 Finding(
                     "short-of-aeroplanes",
@@ -80,7 +93,77 @@ def event_findings(day: Day, flown: Flown) -> list[Finding]:
                 )
             )
         findings += _lone_sections(event)
+    return [*findings, *_twice_at_once(day, flown), *_in_the_dark(day, flown), *_zone(day)]
+
+
+def _twice_at_once(day: Day, flown: Flown) -> list[Finding]:
+    """People who are to fly in a second event before they are home from the first."""
+    findings = []
+    for event, other in combinations(day.events, 2):
+        spans = [_span(flown.events[event_key(each)]) for each in (event, other)]
+        if spans[0] is None or spans[1] is None or spans[0][0] > spans[1][1] or spans[1][0] > spans[0][1]:
+            continue
+        both = [seat for seat in event.seats if seat in other.seats]
+        if both:
+            who = ", ".join(f"{seat.side} {seat.name}".strip() for seat in both)
+            findings.append(
+                Finding(
+                    "twice-at-once",
+                    Level.STOP,
+                    f"events.{event_key(other)}.launch",
+                    f"{who}: in the air for {event.name} and for {other.name} at once",
+                    "nobody flies two aeroplanes",
+                    "Launch the second when the first is aboard, name others, or take one of the two out.",
+                )
+            )
     return findings
+
+
+def _span(times: EventTimes) -> tuple[float, float] | None:
+    """When an event's aeroplanes are away; without a launch or a recovery in the plan, from or until that one."""
+    all_times = (times.launch, times.last_off, times.recovery, times.last_aboard)
+    known = [time for time in all_times if time is not None]
+    return (min(known), max(known)) if known else None
+
+
+def _in_the_dark(day: Day, flown: Flown) -> list[Finding]:
+    """Recoveries that end when the sun is more than 6 degrees down."""
+    if isinstance(flown.timeline, Unsolved):
+        return []
+    findings = []
+    for event in day.events:
+        key = event_key(event)
+        moment = flown.timeline.get(f"{key}_last_aboard") or flown.timeline.get(f"{key}_first_aboard")
+        if moment is not None and moment.sun_altitude < CIVIL:
+            findings.append(
+                Finding(
+                    "recovery-in-the-dark",
+                    Level.CAUTION,
+                    f"events.{key}.recovery",
+                    f"{event.name}: the last is aboard at {write(moment.time, CLOCK_TIME)} in {moment.darkness.value}",
+                    "the sun is more than 6 degrees down",
+                    "Come home earlier, or brief lights and a night circuit.",
+                )
+            )
+    return findings
+
+
+def _zone(day: Day) -> list[Finding]:
+    """A ship's clock far from the sun's, which is more often a wrong sign than meant."""
+    apart = (day.offset / 3600.0 - day.number("place.longitude") / (15.0 * DEGREE) + 12.0) % 24.0 - 12.0
+    if abs(apart) <= FAR_ZONE:
+        return []
+    side = "ahead of" if apart > 0.0 else "behind"
+    return [
+        Finding(
+            "zone-far-from-longitude",
+            Level.NOTE,
+            "light.sunrise",
+            f"the ship's clock is {abs(apart):.1f} h {side} the sun at her longitude",
+            f"clocks are mostly within {FAR_ZONE:g} h of it",
+            "Look at the sign of place.zone: it is what the clock is ahead of universal time.",
+        )
+    ]
 
 
 def _order(day: Day, event: FlyingEvent, times: EventTimes) -> list[Finding]:
@@ -186,8 +269,9 @@ def track_findings(day: Day, flown: Flown) -> list[Finding]:
 
 
 def _unsettled(track: Unsolved) -> Finding:
+    limit = "without her track the day has no times of turning and no light"
     return Finding(
-        "unsettled", Level.STOP, "track", track.reason, "three passes are enough", "Give times by the clock."
+        "no-track", Level.STOP, "track", track.reason, limit, "Give times by the clock, away from the poles."
     )
 
 

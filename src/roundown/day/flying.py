@@ -15,6 +15,7 @@ from roundown.day.memory import Memory
 from roundown.environment.light import CIVIL
 from roundown.figures import key_of
 from roundown.findings import Finding, Level
+from roundown.motion.rhumb import PolarError
 from roundown.plan.facts import Day, FlyingEvent
 from roundown.recovery.result import CircuitResult
 from roundown.schedule.clock import skies_at, sky_time
@@ -56,6 +57,21 @@ def fly_the_day(
         none = Unsolved("the plan names no event")
         return Flown({}, (), none, none, ())
     facts = {event_key(event): _event_facts(day, event, circuits) for event in day.events}
+    try:
+        return _fly(day, flight, launch_flight, facts, memory)
+    except PolarError:
+        polar = Unsolved("the ship's track goes beyond 89 degrees of latitude")
+        return Flown({name: event_times(fact, {}, dark=False) for name, fact in facts.items()}, (), polar, polar, ())
+
+
+def _fly(
+    day: Day,
+    flight: Flight,
+    launch_flight: LaunchFlight | None,
+    facts: Mapping[str, EventFacts],
+    memory: Memory,
+) -> Flown:
+    """The same from the facts of each event. Raises PolarError."""
     track = _track(day, (), memory)
     sky: dict[str, float | None] = {}
     anchors = sorted({when.anchor for fact in facts.values() for when in fact.times.values() if when.anchor in SKY})
@@ -152,7 +168,10 @@ def _periods(
 ) -> tuple[FlyingPeriod, ...]:
     """The times for which the ship must be on a flight course."""
     periods = []
+    idle = {event_key(event) for event in day.events if not event.seats}
     for name, times in events.items():
+        if name in idle:
+            continue
         if times.launch is not None and times.last_off is not None and launch_flight is not None:
             start = times.launch - day.number("doctrine.launch.steady_before")
             periods.append(
@@ -207,16 +226,6 @@ def _happenings(day: Day, events: Mapping[str, EventTimes], track: DayTrack, mem
     """Everything that happens, in no order."""
     names = {event_key(event): event.name for event in day.events}
     found = [Happening("datum", day.datum, Sort.SHIP, "datum: on base course and speed")]
-    for key, period in track.periods.items():
-        event = next(name for name in names if key in (f"{name}_launch", f"{name}_recovery"))
-        label = names[event]
-        if period.steady > period.order:
-            found.append(Happening(f"{key}_order", period.order, Sort.SHIP, "turns into the wind", label))
-            found.append(Happening(f"{key}_steady", period.steady, Sort.SHIP, "steady on the flight course", label))
-        if leaves_course(track, key):
-            found.append(Happening(f"{key}_end", period.end, Sort.SHIP, "flying ends, turns back", label))
-        if period.regained is not None:
-            found.append(Happening(f"{key}_regained", period.regained, Sort.SHIP, "base track regained", label))
     for key, times in events.items():
         rows = (
             ("launch", times.launch, Sort.LAUNCH, "first take-off"),
@@ -233,6 +242,16 @@ def _happenings(day: Day, events: Mapping[str, EventTimes], track: DayTrack, mem
             for name, time, sort, what in rows
             if time is not None and not (name == "last_off" and alone[0]) and not (name == "last_aboard" and alone[1])
         ]
+    for key, period in track.periods.items():
+        event = next(name for name in names if key in (f"{name}_launch", f"{name}_recovery"))
+        label = names[event]
+        if period.steady > period.order:
+            found.append(Happening(f"{key}_order", period.order, Sort.SHIP, "turns into the wind", label))
+            found.append(Happening(f"{key}_steady", period.steady, Sort.SHIP, "steady on the flight course", label))
+        if leaves_course(track, key):
+            found.append(Happening(f"{key}_end", period.end, Sort.SHIP, "flying ends, turns back", label))
+        if period.regained is not None:
+            found.append(Happening(f"{key}_regained", period.regained, Sort.SHIP, "base track regained", label))
     return [*found, *_sky_happenings(day, found, track, memory)]
 
 
@@ -247,5 +266,5 @@ def _sky_happenings(day: Day, found: list[Happening], track: DayTrack, memory: M
             continue
         time = _sky_time(word, day, guess, track, memory)
         if time is not None and first <= time <= last:
-            sky.append(Happening(word.replace(" ", "_"), time, Sort.SKY, word))
+            sky.append(Happening(word.replace(" ", "_"), time, Sort.SKY, f"{word} at the ship"))
     return sky

@@ -23,6 +23,10 @@ _SMALL = 100.0  # m of northing
 _HALF_MERIDIAN = 2.0e7  # m, nearly: what no northing between latitudes below the limit exceeds
 
 
+class PolarError(ValueError):
+    """A place or a way so near a pole that a constant course leads nowhere."""
+
+
 def isometric_latitude(latitude: float) -> float:
     """Northing on a chart on which rhumb lines are straight, in radians of longitude; latitude within 89 degrees [rad].
 
@@ -45,11 +49,11 @@ def rhumb(latitude: float, longitude: float, course: float, distance: float) -> 
     _within(latitude)
     north, east = distance * math.cos(course), distance * math.sin(course)
     if abs(north) > _HALF_MERIDIAN:
-        raise ValueError("the run goes over a pole")
+        raise PolarError("the run goes over a pole")
     mask = Geodesic.LATITUDE | Geodesic.LONGITUDE
     line = Geodesic.WGS84.Direct(math.degrees(latitude), 0.0, 0.0, north, mask)
     if abs(line["lon2"]) > 90.0:
-        raise ValueError("the run goes over a pole")
+        raise PolarError("the run goes over a pole")
     after = math.radians(line["lat2"])
     _within(after)
     return after, wrap(longitude + east * _longitude_by_easting(latitude, after, north))
@@ -57,7 +61,7 @@ def rhumb(latitude: float, longitude: float, course: float, distance: float) -> 
 
 def _within(latitude: float) -> None:
     if not abs(latitude) <= LIMIT + 1e-12:
-        raise ValueError(f"latitude {math.degrees(latitude):.2f} is beyond 89 degrees: no rhumb line is run there")
+        raise PolarError(f"latitude {math.degrees(latitude):.2f} is beyond 89 degrees: no rhumb line is run there")
 
 
 def _longitude_by_easting(start: float, end: float, north: float) -> float:

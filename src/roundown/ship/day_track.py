@@ -23,6 +23,7 @@ from roundown.ship.regain import Base, regain
 _ALL = ("place.*", "ship.*", "event.*", "doctrine.*", "weather.*", "company.*", "type.*", "squadron.*")
 _TRACK = "turning circle and change of speed in closed form, straight runs along rhumb lines (ship/day_track.py)"
 _POINT = "geodesic from the point that kept base course and speed since the datum"
+_INSTANT = 1e-6  # s
 
 
 @dataclass(frozen=True)
@@ -197,13 +198,13 @@ class _Helm:
         if period.end < period.start:
             raise ValueError(f"{period.name} ends before it starts")
         taken = self._taken(period, self.now)
-        order = max(period.start - taken, self.free if taken > 0.0 else self.now.start)
+        order = max(period.start - taken, self.free if taken > _INSTANT else self.now.start)
         turn = wrap(period.course - self.now.course)
         self._hold(order)
         self._begin(What.TURNING)
         self._come_to(period.course, period.speed)
         self._begin(What.FLIGHT)
-        late = self.now.start - period.start > 1e-6
+        late = self.now.start - period.start > _INSTANT
         steady = self.now.start if late else period.start
         self.flown.append(_Flown(period, order, steady, turn))
         self.free = max(self.free, period.end, steady)
@@ -222,8 +223,8 @@ class _Helm:
         elif until - self._taken(following, found.done) >= found.done.start:
             self._carry_on(What.REGAINING, [*found.out, found.run, *found.back], found.done)
             self.flown[-1].regained = found.done.start
-        elif until - self._taken(following, found.run) >= found.run.start:
-            self._carry_on(What.REGAINING, [*found.out], found.run, settled=False)
+        elif found.out and until - self._taken(following, found.run) >= found.run.start:
+            self._carry_on(What.REGAINING, list(found.out), found.run, settled=False)
 
     def _carry_on(self, what: What, rows: list[Way], after: Way, *, settled: bool = True) -> None:
         self._hold(self.free)
@@ -248,9 +249,7 @@ class _Helm:
 
     def _begin(self, what: What) -> None:
         """Begin a stretch now; one without length gives way, and one of the same goes on."""
-        if len(self.stretches) > 1 and self.stretches[-1][1] >= self.now.start:
-            self.stretches.pop()
-        if self.stretches[-1][1] >= self.now.start:
+        while self.stretches and self.stretches[-1][1] >= self.now.start:
             self.stretches.pop()
         if not self.stretches or self.stretches[-1][0] is not what:
             self.stretches.append((what, self.now.start))

@@ -9,13 +9,16 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import TypeVar
 
 import numpy as np
 
 from roundown.motion.equations.kernel import ship_at
-from roundown.motion.frames import NearPlane, wrap
+from roundown.motion.frames import Floats, NearPlane, wrap
 from roundown.motion.rhumb import rhumb
-from roundown.motion.ship_track import Order, ShipTrack, ordered_track
+from roundown.motion.ship_track import STEERAGE_WAY, Order, ShipTrack, ordered_track
+
+Angle = TypeVar("Angle", float, Floats)
 
 
 @dataclass(frozen=True)
@@ -57,23 +60,35 @@ class Handling:
         """Time from the order until she is steady on a course [rad] at a speed [m/s], from what she does now [s]."""
         return self._ordered(now, course, speed).settled
 
-    def come_to(self, now: Way, course: float, speed: float) -> tuple[list[Way], Way]:
+    def come_to(self, now: Way, course: float, speed: float, side: float = 0.0) -> tuple[list[Way], Way]:
         """The rows of an order given now, and the ship when she is steady on its course [rad] and speed [m/s].
 
+        side : +1 to starboard or -1 to port where the turn is to go past the half circle (`turn_by`), 0 the shorter way
         No rows where there is nothing to do. A ship that lies stopped and is told to stop keeps her heading.
         """
-        track = self._ordered(now, course, speed)
+        track = self._ordered(now, course, speed, side)
         rows: list[Way] = []
         at = now
         for row, end in zip(track.rows, track.rows[1:, 0], strict=False):
-            rows.append(Way(at.start, at.latitude, at.longitude, float(row[3]), float(row[4]), row[5], row[6]))
+            rows.append(Way(at.start, at.latitude, at.longitude, *(float(number) for number in row[3:])))
             at = rows[-1].at(now.start + float(end))
-        settled = track.rows[-1]
-        heading = course if abs(wrap(course - settled[3])) < 1e-9 else float(settled[3])
-        return rows, Way(at.start, at.latitude, at.longitude, heading % math.tau, float(settled[4]))
+        _, _, _, heading, after, _, _ = (float(number) for number in track.rows[-1])
+        heading = course if abs(wrap(course - heading)) < 1e-9 else heading
+        return rows, Way(at.start, at.latitude, at.longitude, heading % math.tau, after)
 
-    def _ordered(self, now: Way, course: float, speed: float) -> ShipTrack:
-        return ordered_track(now.course, now.speed, [Order(course, speed)], self.radius, self.gain)
+    def _ordered(self, now: Way, course: float, speed: float, side: float = 0.0) -> ShipTrack:
+        orders = [Order(course % math.tau, speed)]
+        if side != 0.0 and abs(turn_by(now.course, course, side)) > math.pi:
+            orders.insert(0, Order(now.course + 0.5 * side * math.pi, None if now.speed >= STEERAGE_WAY else speed))
+        return ordered_track(now.course, now.speed, orders, self.radius, self.gain)
+
+
+def turn_by(course: Angle, new_course: Angle, side: float) -> Angle:
+    """Turn from a course to another, a quarter circle the other way at most, else to a side (+1 starboard, -1 port).
+
+    Returns side times [-pi/2, 3 pi/2), without a jump at a half circle [rad].
+    """
+    return side * ((side * (new_course - course) + 0.5 * math.pi) % math.tau - 0.5 * math.pi)
 
 
 def off_point(place: tuple[float, float], point: tuple[float, float]) -> tuple[float, float]:

@@ -3,28 +3,29 @@
 She turns to a catch-up course at the speed she has, comes to her regaining speed, runs, turns to the base course and
 comes to the base speed; turns and changes of speed count. *Method:* on a plane the miss is a sum of arcs and straight
 lines; courses all round the compass are tried for those on which the rest of it lies astern of the relative way, so
-that a run takes it up (own derivation). The earliest is then closed in on over the ellipsoid, course and run together
-(scipy.optimize.root, hybrid Powell). Where a small distance leaves no room for two turns at the regaining speed, lower
-speeds are tried. *Holds for:* runs of two days at most.
+that a run takes it up, with either turn past the half circle where that serves (own derivation). The earliest is then
+closed in on over the ellipsoid, course and run together (scipy.optimize.root, hybrid Powell). Where a small distance
+leaves no room for two turns at the regaining speed, lower speeds are tried. *Holds for:* runs of two days at most.
 """
 
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import product
 
 import numpy as np
 
 from roundown.motion.frames import Floats, wrap
 from roundown.motion.ship_track import STEERAGE_WAY
-from roundown.ship.dead_reckoning import Handling, Way, off_point
+from roundown.ship.dead_reckoning import Handling, Way, off_point, turn_by
 
 ON_TRACK = 10.0  # m: no manoeuvre is worth less
 _MISS = 1.0  # m, allowed when closed in
 _LONGEST = 2.0 * 86400.0  # s
 _COURSES = 180  # tried round the compass
-_SLOWER = (1.0, 0.9, 0.8, 0.7, 0.6, 0.5, 0.4, 0.3)  # parts of the regaining speed
+_SLOWER = tuple(1.0 - 0.05 * i for i in range(15))  # parts of the regaining speed
 _MEAN_RADIUS = 6371000.0  # m, for the size of a miss that is driven to nil
 
 
@@ -62,64 +63,85 @@ def regain(now: Way, base: Base, speed: float, handling: Handling) -> Regain | N
     far, bearing = off_point((now.latitude, now.longitude), base.at(now.start))
     off = (far * math.sin(bearing), far * math.cos(bearing))
     for part in _SLOWER if speed > 0.0 else ():
-        for course, run in _first_guesses(now, off, base, part * speed, handling):
-            found = _close_in(now, base, (course, run), part * speed, handling)
+        for guess in _first_guesses(now, off, base, part * speed, handling):
+            found = _close_in(now, base, guess, part * speed, handling)
             if found is not None:
                 return found
     return None
 
 
-def _first_guesses(
-    now: Way, off: tuple[float, float], base: Base, speed: float, handling: Handling
-) -> Iterator[tuple[float, float]]:
-    """Courses [rad] and runs [s] that meet the point on a plane, the earliest first."""
+@dataclass(frozen=True, order=True)
+class _Guess:
+    """time : of the whole [s]; course [rad]; run [s]; out, back : sides of the two turns, see `turn_by`."""
+
+    time: float
+    course: float
+    run: float
+    out: float
+    back: float
+
+
+def _first_guesses(now: Way, off: tuple[float, float], base: Base, speed: float, handling: Handling) -> list[_Guess]:
+    """What meets the point on a plane, the earliest first. off : east and north of the point [m]."""
     courses = base.course + np.linspace(-math.pi, math.pi, _COURSES + 1)
-    turn_out, time_out, east_out, north_out = _manoeuvre(now.course, now.speed, courses, speed, handling)
-    turn_back, time_back, east_back, north_back = _manoeuvre(courses, speed, base.course, base.speed, handling)
-    point_east, point_north = base.speed * math.sin(base.course), base.speed * math.cos(base.course)
-    east = off[0] + east_out + east_back - point_east * (time_out + time_back)
-    north = off[1] + north_out + north_back - point_north * (time_out + time_back)
-    way_east, way_north = speed * np.sin(courses) - point_east, speed * np.cos(courses) - point_north
-    across = east * way_north - north * way_east
-    way = way_east**2 + way_north**2
-    runs = -(east * way_east + north * way_north) / np.maximum(way, 1e-12)
-    whole = np.abs(np.diff(turn_out)) + np.abs(np.diff(turn_back)) < 1.0  # no turn goes over to the other side
-    changes = np.flatnonzero(whole & (across[:-1] * across[1:] <= 0.0) & (np.maximum(runs[:-1], runs[1:]) >= 0.0))
-    guesses = []
-    for i in changes:
-        part = across[i] / (across[i] - across[i + 1]) if across[i] != across[i + 1] else 0.5
-        course = float(courses[i] + part * (courses[i + 1] - courses[i]))
-        run = max(float(runs[i] + part * (runs[i + 1] - runs[i])), 0.0)
-        if run <= _LONGEST:
-            guesses.append((run + float(time_out[i] + time_back[i]), course, run))
-    for _, course, run in sorted(guesses):
-        yield course, run
+    point = _components(base.course, base.speed)
+    way = _components(courses, speed) - point
+    square = np.maximum(np.sum(way**2, axis=0), 1e-12)
+    guesses = {}
+    for out, back in product((1.0, -1.0), repeat=2):
+        leaving = _manoeuvre(now.course + 0.0 * courses, now.speed, courses, speed, out, handling)
+        coming = _manoeuvre(courses, speed, base.course + 0.0 * courses, base.speed, back, handling)
+        times = leaving.time + coming.time
+        rest = np.array(off)[:, None] + leaving.run + coming.run - point * times
+        across = rest[0] * way[1] - rest[1] * way[0]
+        runs = -np.sum(rest * way, axis=0) / square
+        jumps = np.abs(np.diff(leaving.turn)) + np.abs(np.diff(coming.turn)) > 1.0  # one goes over to the other side
+        ahead = np.maximum(runs[:-1], runs[1:]) >= 0.0
+        for i in np.flatnonzero(~jumps & ahead & (across[:-1] * across[1:] <= 0.0)):
+            part = across[i] / (across[i] - across[i + 1]) if across[i] != across[i + 1] else 0.5
+            course, run, time = (
+                float(each[i] + part * (each[i + 1] - each[i])) for each in (courses, runs, runs + times)
+            )
+            if run <= _LONGEST:
+                guesses[round(course, 9), round(time, 3)] = _Guess(time, course, max(run, 0.0), out, back)
+    return sorted(guesses.values())
+
+
+@dataclass(frozen=True, eq=False)
+class _Manoeuvre:
+    """Turns [rad], times [s] and runs, (2, n), east and north [m], on a plane."""
+
+    turn: Floats
+    time: Floats
+    run: Floats
+
+
+def _components(course: float | Floats, length: float | Floats) -> Floats:
+    """East and north, (2, n)."""
+    return np.atleast_2d(np.array([np.sin(course), np.cos(course)]).reshape(2, -1) * length)
 
 
 def _manoeuvre(
-    course: float | Floats, speed: float, new_course: float | Floats, new_speed: float, handling: Handling
-) -> tuple[Floats, Floats, Floats, Floats]:
-    """Turn [rad], time [s], east and north run [m] of coming to a new course and speed on a plane."""
+    course: Floats, speed: float, new_course: Floats, new_speed: float, side: float, handling: Handling
+) -> _Manoeuvre:
+    """What coming to new courses at a new speed takes, as `Handling.come_to` carries it out."""
     turning = speed if speed >= STEERAGE_WAY else new_speed  # without way on she gathers it first
-    turn = np.asarray(math.pi - np.mod(math.pi - (new_course - course), math.tau), dtype=np.float64)
-    if turning == 0.0:
-        return 0.0 * turn, 0.0 * turn, 0.0 * turn, 0.0 * turn
+    turn = turn_by(course, new_course, side) if turning else 0.0 * course
     change = abs(new_speed - speed) / handling.gain
-    straight = 0.5 * change * (new_speed + speed)
-    along = course if speed < STEERAGE_WAY else new_course
-    radius = np.copysign(handling.radius, turn)
-    east = radius * (np.cos(course) - np.cos(new_course)) + straight * np.sin(along)
-    north = radius * (np.sin(new_course) - np.sin(course)) + straight * np.cos(along)
-    return turn, np.abs(turn) * handling.radius / turning + change, east, north
+    arc = np.copysign(handling.radius, turn) * np.array(
+        [np.cos(course) - np.cos(new_course), np.sin(new_course) - np.sin(course)]
+    )
+    straight = _components(new_course if speed >= STEERAGE_WAY else course, 0.5 * change * (new_speed + speed))
+    return _Manoeuvre(turn, np.abs(turn) * handling.radius / (turning or 1.0) + change, arc + straight)
 
 
-def _close_in(now: Way, base: Base, guess: tuple[float, float], speed: float, handling: Handling) -> Regain | None:
+def _close_in(now: Way, base: Base, guess: _Guess, speed: float, handling: Handling) -> Regain | None:
     """The course and run over the ellipsoid from those on a plane; None where they do not meet the point."""
     from scipy.optimize import root
 
     def carried_out(course: float, run: float) -> Regain:
-        out, steady = handling.come_to(now, course, speed)
-        back, done = handling.come_to(steady.at(steady.start + run), base.course, base.speed)
+        out, steady = handling.come_to(now, course, speed, guess.out)
+        back, done = handling.come_to(steady.at(steady.start + run), base.course, base.speed, guess.back)
         return Regain(tuple(out), steady, tuple(back), done)
 
     def miss(tried: Floats) -> tuple[float, float]:
@@ -129,7 +151,7 @@ def _close_in(now: Way, base: Base, guess: tuple[float, float], speed: float, ha
         return _MEAN_RADIUS * east, _MEAN_RADIUS * (done.latitude - latitude)
 
     try:
-        met = root(miss, (guess[0], guess[1] / 1000.0), method="hybr", options={"xtol": 1e-9, "maxfev": 40})
+        met = root(miss, (guess.course, guess.run / 1000.0), method="hybr", options={"xtol": 1e-7, "maxfev": 40})
         if not math.hypot(*met.fun) < _MISS or met.x[1] < 0.0:
             return None
         return carried_out(float(met.x[0]), 1000.0 * float(met.x[1]))
