@@ -117,7 +117,7 @@ def test_the_timeline_is_in_order_and_says_the_next_day() -> None:
     told = {row[0].text: row[1].text for row in rows}
     assert told["01:20 next day"].endswith("first aeroplane at the initial")
     assert told["18:35"] == "sunset at the ship, the simulator’s"
-    assert told["18:57"] == "civil dusk, the simulator’s"
+    assert told["18:57"] == "civil dusk at the ship, the simulator’s"
     assert sum("the simulator’s" in what for what in told.values()) == 2
     lights = {row[4].text for row in rows}
     assert {"day", "civil twilight", "night"} <= lights
