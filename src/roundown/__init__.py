@@ -4,3 +4,4 @@ For simulation, teaching and history. Real operations follow the authority's man
 """
 
 __version__ = "0.1.0"
+CAUTION = "For simulation, teaching and history. Real operations follow the authority's manuals and licensed people."

@@ -10,8 +10,8 @@ from itertools import pairwise
 import pytest
 from tests.cards.conftest import AWKWARD, NO_CIRCUIT, SHIPS, Solved, SolvedBy
 
+from roundown import CAUTION
 from roundown.cards.brief_page import COURSE, LARGE, brief_page
-from roundown.cards.card import CAUTION
 from roundown.cards.dial import angle_of, winds_to_be_had
 from roundown.cards.sentences import late_sentence, sided
 from roundown.day.solve import DIAL

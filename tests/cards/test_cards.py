@@ -10,8 +10,9 @@ import pypdfium2
 import pytest
 from tests.cards.conftest import AWKWARD, ESTIMATE, NO_CIRCUIT, RIGHT_HAND, SHIPS, WINDS, SolvedBy
 
+from roundown import CAUTION
 from roundown.cards.brief import brief
-from roundown.cards.card import CAUTION, Card, shortened
+from roundown.cards.card import Card, shortened
 from roundown.cards.circuit_card import MOST_FIGURES, circuit_card
 from roundown.cards.layout import POINTS_WIDE, render
 from roundown.cards.marks import ESTIMATED, STOP

@@ -11,7 +11,8 @@ from itertools import combinations
 import pypdfium2
 import pytest
 
-from roundown.cards.card import CAUTION, Card, Cell, Table, two_abreast
+from roundown import CAUTION
+from roundown.cards.card import Card, Cell, Table, two_abreast
 from roundown.cards.checklist_card import checklist_cards
 from roundown.cards.layout import POINTS_WIDE, render
 from roundown.cards.pages import Height, Part, pages, shared_out
@@ -127,7 +128,7 @@ def test_a_step_waits_for_the_number_of_another_or_for_a_cue() -> None:
         "landing": (Step("Look", "", "", "", "own"), Step("Lock", "", "wings", "", "own")),
     }
     card = checklist_cards(Checklist("teal", "Teal", steps), TITLE, SUBTITLE, PLAN)[0]
-    assert [table.name for table in card.tables] == ["Start", "Landing", "Where it comes from"]
+    assert [table.name for table in card.tables] == ["Start", "Landing"]
     assert [row[3].text for table in card.tables[:2] for row in table.rows] == ["director's sign", "", "step 1"]
     assert card.heading == "Checklist"
 
@@ -183,9 +184,9 @@ def test_what_is_not_given_is_left_out() -> None:
 
 
 def test_the_commonest_source_is_told_once_for_the_rest() -> None:
-    table = sources_table([("1", "a book"), ("2", "own"), ("3", "a book"), ("4", "a book"), ("5", "own")])
-    assert [[cell.text for cell in row] for row in table.rows] == [["own", "2, 5", "a book", "the others"]]
-    alone = sources_table([("1", "own"), ("2", "own")])
+    table = sources_table("", [("1", "a book"), ("2", "own"), ("3", "a book"), ("4", "a book"), ("5", "own")])
+    assert [[cell.text for cell in row] for row in table.rows] == [["own", "2, 5"], ["a book", "the others"]]
+    alone = sources_table("", [("1", "own"), ("2", "own")])
     assert ([[cell.text for cell in row] for row in alone.rows], len(alone.columns)) == ([["own", "all"]], 2)
 
 

@@ -53,8 +53,8 @@ def test_he_is_due_over_the_ramp_a_landing_interval_after_the_one_before_him() -
 
 def test_each_carrier_has_an_order_of_her_own() -> None:
     """Own arithmetic: in the dark 52.5 s is the middle of 45 to 60 s; both carriers launch their first at 20:05."""
-    assert pairs(cards("night", "1")[0], "Your part")["off, and spotted from forward"] == "1st of 8"
-    assert pairs(cards("night", "12")[0], "Your part")["off, and spotted from forward"] == "2nd of 8"
+    assert pairs(cards("night", "1")[0], "Your part")["spot, from forward"] == "1st of 8"
+    assert pairs(cards("night", "12")[0], "Your part")["spot, from forward"] == "2nd of 8"
     assert head(cards("night", "1")[0])["Take-off"] == head(cards("night", "11")[0])["Take-off"] == "20:05"
     assert head(cards("night", "3")[0])["Take-off"] == "20:06:45"
     assert head(cards("night", "11")[0])["Over the ramp"].endswith(" next day")
@@ -72,7 +72,6 @@ def test_who_leads_him_and_who_is_beside_him() -> None:
         ("11 Vane", "beside you; leads the squadron, division and section")
     ]
     assert rows(cards("evening", "13")[0], "With you") == [
-        ("you", "lead the section"),
         ("11 Vane", "leads the squadron and division"),
         ("14 Lusk", "beside you"),
     ]

@@ -93,7 +93,7 @@ def test_every_finding_says_what_was_found_what_is_wanted_and_what_to_do(call: C
 
 def test_ship_and_circuit_stand_in_two_lines(call: Call, demo: Path) -> None:
     out = call("check", demo).out
-    assert re.search(r"^  Steer \d{3} at [\d.]+ kt: [\d.]+ kt over the deck", out, flags=re.MULTILINE)
+    assert re.search(r"^  Steer \d{3} T at [\d.]+ kt: [\d.]+ kt over the deck", out, flags=re.MULTILINE)
     assert re.search(r"^  Break [\d.]+ deg of bank for [\d.]+ s; downwind [\d,]+ yd abeam;", out, flags=re.MULTILINE)
     assert "\n  Cards and pictures: roundown brief " in out
 

@@ -15,7 +15,7 @@ import pytest
 from tests.cli.conftest import Outcome
 
 import roundown
-from roundown.cards.card import CAUTION
+from roundown import CAUTION
 from roundown.cli.serve import HOST, PORT, listen
 from roundown.errors import RoundownError
 

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 import roundown
-from roundown.cli.main import CAUTION
+from roundown import CAUTION
 
 SPY = """
 import contextlib, io, json, sys

@@ -675,19 +675,19 @@ def test_monstrous_numbers_still_give_numbers(
     [
         (
             (315.0, 10.0, 30.0, -10.0, 0.0, 0.0, 33.0),
-            "Steer 346 at 21.0 kt: 30.0 kt over the deck from 10.0 deg port, as wanted.",
+            "Steer 346 T at 21.0 kt: 30.0 kt over the deck from 10.0 deg port, as wanted.",
         ),
         (
             (134.7437, 11.1048, 15.0, 40.0, 90.0, 0.0, 30.0),
             (
-                "Steer 074 at 6.0 kt: 15.0 kt over the deck from 40.0 deg starboard, as wanted; 015 at 17.0 kt "
+                "Steer 074 T at 6.0 kt: 15.0 kt over the deck from 40.0 deg starboard, as wanted; 015 T at 17.0 kt "
                 "would do too, but is not the smaller turn."
             ),
         ),
         (
             (0.0, 0.0, 30.0, 0.0, 90.0, 0.0, 33.0),
             (
-                "Steer 090 at 30.0 kt: 30.0 kt over the deck from dead ahead, as wanted; it is calm, so any "
+                "Steer 090 T at 30.0 kt: 30.0 kt over the deck from dead ahead, as wanted; it is calm, so any "
                 "course serves and the base course is kept."
             ),
         ),
@@ -695,7 +695,7 @@ def test_monstrous_numbers_still_give_numbers(
             (0.0, 0.0, 30.0, 0.0, 90.0, 0.0, 25.0),
             (
                 "It is calm, so the ship makes all the wind herself, and it comes "
-                "from dead ahead; steer 090 at 25.0 kt for 25.0 kt over the deck from dead ahead, 5.0 kt short: "
+                "from dead ahead; steer 090 T at 25.0 kt for 25.0 kt over the deck from dead ahead, 5.0 kt short: "
                 "accept that, or wait for wind."
             ),
         ),
@@ -703,23 +703,23 @@ def test_monstrous_numbers_still_give_numbers(
             (200.0, 8.0, 35.0, 0.0, 0.0, 0.0, 22.0),
             (
                 "35.0 kt over the deck from dead ahead needs 27.0 kt, the ship's greatest speed being 22.0 kt; "
-                "steer 200 at 22.0 kt for 30.0 kt over the deck from dead ahead, 5.0 kt short: accept that, or "
+                "steer 200 T at 22.0 kt for 30.0 kt over the deck from dead ahead, 5.0 kt short: accept that, or "
                 "wait for more natural wind."
             ),
         ),
         (
             (0.0, 35.0, 25.0, 0.0, 0.0, 0.0, 30.0),
             (
-                "The natural wind of 35.0 kt from 000 alone is more than 25.0 kt over the deck from dead ahead; "
-                "steer 000 at 0.0 kt for 35.0 kt over the deck from dead ahead, 10.0 kt too much: accept that, "
+                "The natural wind of 35.0 kt from 000 T alone is more than 25.0 kt over the deck from dead ahead; "
+                "steer 000 T at 0.0 kt for 35.0 kt over the deck from dead ahead, 10.0 kt too much: accept that, "
                 "or wait for less wind, or plan for 35.0 kt over the deck."
             ),
         ),
         (
             (90.0, 4.0, 30.0, -10.0, 0.0, 0.0, 33.0),
             (
-                "The natural wind of 4.0 kt from 090 is too weak for 30.0 kt over the deck from 10.0 deg port "
-                "at any ship speed; steer 180 at 29.7 kt for 30.0 kt over the deck from 7.7 deg port, which "
+                "The natural wind of 4.0 kt from 090 T is too weak for 30.0 kt over the deck from 10.0 deg port "
+                "at any ship speed; steer 180 T at 29.7 kt for 30.0 kt over the deck from 7.7 deg port, which "
                 "keeps the strength but not the angle: accept that, or plan for a smaller angle off the bow."
             ),
         ),

@@ -10,8 +10,8 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import Route
 from tests.web.conftest import Opened, Room
 
+from roundown import CAUTION
 from roundown.cards.brief_page import COURSE, LARGE
-from roundown.cards.card import CAUTION
 from roundown.cards.sentences import late_sentence
 from roundown.day.solve import solve
 from roundown.documents import Document, parse_document

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from xml.etree import ElementTree as ET
 
-from roundown.cards.brief_tables import table
+from roundown.cards.brief_tables import parts_table, table
 from roundown.cards.card import Table
 from roundown.cards.light_card import light_note, light_tables
 from roundown.cards.markup import Child, element
+from roundown.cards.sources_table import list_sources
 from roundown.cards.timeline_card import clock_note, timeline_table
 from roundown.plan.facts import Day
 from roundown.solution import Solution, Unsolved
@@ -25,6 +26,13 @@ def timeline_section(day: Day, solution: Solution) -> ET.Element | None:
     )
 
 
+def parts_section(day: Day, solution: Solution) -> ET.Element | None:
+    """The circuit of every carrier and type that fly; None where only one does."""
+    if not solution.parts:
+        return None
+    return element("section", element("h2", "Every type that flies"), parts_table(day, solution))
+
+
 def light_section(day: Day, solution: Solution) -> ET.Element:
     """Sun and moon, wind by height, sea, air and compass."""
     tables = light_tables(day, solution, solution.figures)
@@ -39,6 +47,23 @@ def light_section(day: Day, solution: Solution) -> ET.Element:
             "p",
             light_note(day),
             class_="small",
+        ),
+    )
+
+
+def sources_section(day: Day) -> ET.Element | None:
+    """Where the entries of checklists, signs and words come from, folded away; None where no card shows them."""
+    tables = list_sources(day) if day.events else ()
+    if not tables:
+        return None
+    return element(
+        "section",
+        element("h2", "Checklists, signs and words"),
+        element(
+            "details",
+            element("summary", "Where each entry comes from"),
+            element("p", "Codes such as PRO-42 are those of docs/sources.md.", class_="small"),
+            *(_as_table(found, found.name, f"sources-{i}") for i, found in enumerate(tables, 1)),
         ),
     )
 

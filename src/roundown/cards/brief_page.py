@@ -8,9 +8,9 @@ from datetime import timedelta
 from importlib import resources
 from xml.etree import ElementTree as ET
 
-from roundown.cards.brief_day import light_section, timeline_section, unsolved_sentence
+from roundown import CAUTION
+from roundown.cards.brief_day import light_section, parts_section, sources_section, timeline_section, unsolved_sentence
 from roundown.cards.brief_tables import gates_table, how_details, late_table, ship_list
-from roundown.cards.card import CAUTION
 from roundown.cards.circuit_drawing import PAGE_PLAN, Heading, deck_of, plan_drawing
 from roundown.cards.dial import TODAY, Position, dial_fieldset, dial_rules, positions
 from roundown.cards.elevation_drawing import elevation_drawing
@@ -118,6 +118,7 @@ def _main(day: Day, solution: Solution, found: tuple[Position, ...]) -> ET.Eleme
             class_="circuit",
         ),
         element("section", *below) if below else None,
+        parts_section(day, solution),
         timeline_section(day, solution),
         light_section(day, solution),
         element(
@@ -138,6 +139,7 @@ def _main(day: Day, solution: Solution, found: tuple[Position, ...]) -> ET.Eleme
             element("p", "Courses and bearings true unless marked; wind at deck height.", class_="small"),
         ),
         element("section", element("h2", "How"), how_details(day, solution.figures, (*COURSE, *LARGE))),
+        sources_section(day),
         unsolved_sentence(solution),
     )
 

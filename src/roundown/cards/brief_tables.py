@@ -60,6 +60,33 @@ def _time(seconds: float) -> str:
     return sided(seconds, TIME, "after", "before")
 
 
+def whose(day: Day) -> str:
+    """Whose circuit it is: type and carrier by name."""
+    return f"{day.word('type.label').split(',')[0]} on {day.ship_called}"
+
+
+PARTS = (
+    ("Flight course", "cockpit.flight_course"),
+    ("Over the deck", "flight.over_deck"),
+    ("Break to roll-out", "circuit.break_to_rollout"),
+    ("Abeam", "circuit.abeam"),
+    ("Turn-in after", "circuit.rollout_to_turn_in"),
+    ("Ramp off the nose", "circuit.ramp_off_nose"),
+    ("Bank of the final", "circuit.final_bank"),
+)
+"""Columns of the table of carriers and types, and the keys they show."""
+
+
+def parts_table(day: Day, solution: Solution) -> ET.Element:
+    """The circuit figures of every carrier and type that fly, the main one first."""
+    rows = []
+    for name, theirs in {day.part: solution, **solution.parts}.items():
+        hers = day if name == day.part else day.parts[name]
+        rows.append((whose(hers), *(theirs.figures[key].text if key in theirs.figures else "none" for _, key in PARTS)))
+    heads = ("Type and carrier", f"{PARTS[0][0]}, {by_what(solution.cockpit.shown)}", *(head for head, _ in PARTS[1:]))
+    return table("Circuits in today’s wind", heads, rows, "parts-caption")
+
+
 def late_table(circuit: CircuitResult) -> ET.Element:
     """What each delay at the turn-in costs, early first."""
     text = {found.key: found.text for found in figures_of(circuit)}

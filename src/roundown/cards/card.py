@@ -6,9 +6,6 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-CAUTION = "For simulation, teaching and history. Real operations follow the authority's manuals and licensed people."
-
-
 LONGEST = 110  # letters of a title or a label, as many as two lines hold
 WORD = 28  # letters after which a word without a gap may be broken
 
@@ -79,6 +76,15 @@ def two_abreast(rows: Sequence[tuple[Cell, ...]]) -> tuple[tuple[Cell, ...], ...
         return tuple(rows)
     filled = [*rows, tuple(Cell("") for _ in rows[-1])]
     return tuple((*filled[i], *filled[i + 1]) for i in range(0, len(rows), 2))
+
+
+def channels_table(name: str, channels: Sequence[tuple[str, str, str, str]]) -> Table:
+    """Radio channels: name, what for, frequency, who answers; a column that nobody filled in is left out."""
+    columns = ("Channel", "For", "Frequency", "Who answers")
+    kept = [i for i in range(4) if i == 0 or any(channel[i] for channel in channels)]
+    rows = tuple(tuple(Cell(channel[i], strong=i == 0) for i in kept) for channel in channels)
+    widths = (1.0, 2.2, 1.4, 1.6)
+    return Table(name, tuple(columns[i] for i in kept), rows, tuple(widths[i] for i in kept))
 
 
 @dataclass(frozen=True)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from roundown.cards.card import Card, Cell, Table, shortened
 from roundown.cards.pages import pages
-from roundown.cards.sources_table import sources_table
+from roundown.cards.sources_table import SOURCES
 from roundown.catalog.lists import PHASES, Checklist, Step
 
 COLUMNS = ("", "Do", "Verify", "Waits for", "Why")
@@ -25,7 +25,6 @@ def checklist_cards(checklist: Checklist, title: str, subtitle: str, plan: str) 
             number += 1
             rows.append(_row(number, step, named))
         tables.append(Table(words, COLUMNS, tuple(rows), WIDTHS))
-    tables.append(sources_table((str(i), step.source) for i, step in enumerate(steps, 1)))
     return pages(
         Card(
             template="table-card",
@@ -36,7 +35,7 @@ def checklist_cards(checklist: Checklist, title: str, subtitle: str, plan: str) 
             groups=(),
             sentences=(),
             marks=(),
-            units="",
+            units=SOURCES,
             drawings=(),
             plan=plan,
             tables=tuple(tables),

@@ -22,12 +22,15 @@ from roundown.ship.day_track import DayTrack, What
 Corners = Sequence[tuple[float, float]]
 
 AFTER = 600.0  # s, shown after the last of the flying
-SAMPLES = 900
+SAMPLES = 240
 TOGETHER = 3.0  # sizes of text: the two times of a shorter stretch stand together
 WIDER = 2.0  # spans of the track that the sea room may take up before it is cut off at the edge
 STEPS = (1, 2, 5, 10, 20, 50, 100, 200)  # nm of the scale
 MINUTE_OF_ARC = math.pi / 10800.0
-LEGEND = "Solid: her track, heavy on the flight course; dashed: the base track"
+LEGEND = (
+    "Solid: her track, heavy on the flight course from dot (steady) to ring (flying ends), at those times; "
+    "dashed: the base track"
+)
 WATER = "dash and point: the edge of the sea room"
 OFF_SHEET = "sea room beyond the sheet"
 

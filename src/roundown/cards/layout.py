@@ -11,7 +11,8 @@ from dataclasses import asdict
 from importlib import resources
 from typing import Any, Literal
 
-from roundown.cards.card import CAUTION, Card
+from roundown import CAUTION
+from roundown.cards.card import Card
 
 POINTS_WIDE = 420.0  # width of a card's page, as in templates/card.typ
 OVERFLOW = "more than one page"  # what templates/card.typ says then

@@ -41,12 +41,11 @@ def pages(card: Card) -> tuple[Card, ...]:
     tables = tuple(table for table in card.tables if table.rows)
     if not tables:
         return ()
-    widest = replace(card, tables=tables, heading=_heading(card, MOST, MOST))
-    found = ask(widest, "table-heights", "heights")
-    heights = [Height(each["top"], tuple(each["rows"])) for each in found["tables"]]
-    parts = list(shared_out(heights, found["room"], found["gap"]))
+    whole = replace(card, tables=tables)
+    parts = _parts(whole)
     if len(parts) == 1:
-        return (replace(card, tables=tables),)
+        return (whole,)
+    parts = _parts(replace(whole, heading=_heading(card, MOST, MOST)))
     return tuple(
         replace(
             card,
@@ -55,6 +54,13 @@ def pages(card: Card) -> tuple[Card, ...]:
         )
         for number, page in enumerate(parts, 1)
     )
+
+
+def _parts(card: Card) -> list[tuple[Part, ...]]:
+    """What goes on each page under the card's heading as it is."""
+    found = ask(card, "table-heights", "heights")
+    heights = [Height(each["top"], tuple(each["rows"])) for each in found["tables"]]
+    return list(shared_out(heights, found["room"], found["gap"]))
 
 
 def shared_out(heights: Sequence[Height], room: float, gap: float) -> Iterator[tuple[Part, ...]]:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from roundown.cards.card import Card, Cell, Table, shortened, two_abreast
+from roundown.cards.card import Card, Cell, Table, channels_table, shortened, two_abreast
 from roundown.cards.pages import pages
-from roundown.cards.sources_table import sources_table
+from roundown.cards.sources_table import SOURCES
 from roundown.catalog.lists import Word
 from roundown.plan.facts import Radio
 
+NAME = 60  # letters of a channel's name
 LONGEST = 300  # letters of a text someone gave, as many as a row holds
 
 
@@ -25,10 +26,9 @@ def radio_cards(
         ("Lights", radio.lights),
         ("Identification", radio.identification),
     )
-    channels = tuple(
-        (_given(each.name, strong=True), _given(each.use), _given(each.frequency), _given(each.call_sign, strong=True))
-        for each in radio.channels
-    )
+    channels = [
+        (_cut(each.name)[:NAME], _cut(each.use), _cut(each.frequency), _cut(each.call_sign)) for each in radio.channels
+    ]
     called = two_abreast([(_given(who), _given(sign, strong=True)) for who, sign in call_signs if sign])
     spoken = tuple((Cell(each.word, strong=True), Cell(each.means)) for each in words)
     return pages(
@@ -41,7 +41,7 @@ def radio_cards(
             groups=(),
             sentences=(),
             marks=(),
-            units="",
+            units=SOURCES if words else "",
             drawings=(),
             plan=plan,
             tables=(
@@ -51,10 +51,9 @@ def radio_cards(
                     tuple((Cell(name), _given(text)) for name, text in kept if text),
                     (1.3, 4.0),
                 ),
-                Table("Channels", ("Channel", "For", "Frequency", "Who answers"), channels, (1.0, 2.2, 1.4, 1.6)),
+                channels_table("Channels", channels),
                 Table("Call signs", ("Who", "Call sign") * (len(called[0]) // 2 if called else 1), called),
                 Table("Words", ("Word", "Means"), spoken, (1.3, 4.0)),
-                sources_table((each.word, each.source) for each in words),
             ),
         )
     )
@@ -62,5 +61,9 @@ def radio_cards(
 
 def _given(text: str, *, strong: bool = False) -> Cell:
     """A text someone gave, cut where it would not go in a row."""
+    return Cell(_cut(text), strong=strong)
+
+
+def _cut(text: str) -> str:
     words = " ".join(text.split())
-    return Cell(words if len(words) <= LONGEST else words[: LONGEST - 1].rstrip() + "…", strong=strong)
+    return words if len(words) <= LONGEST else words[: LONGEST - 1].rstrip() + "…"

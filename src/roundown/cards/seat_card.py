@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from roundown.cards.card import Card, Cell, Line, Table, shortened, two_abreast
+from roundown.cards.card import Card, Cell, Line, Table, channels_table, shortened, two_abreast
 from roundown.cards.marks import marks_of
 from roundown.cards.pages import pages
 from roundown.cards.sentences import by_what
@@ -122,8 +122,7 @@ def _pages(
         groups=(),
         sentences=(),
         marks=marks,
-        units=f"Times by the ship’s clock, zone {day.word('place.zone')}. Courses {shown}. First off is spotted "
-        "foremost; aboard in the order of the launch.",
+        units=f"Ship’s clock, zone {day.word('place.zone')}. Courses {shown}. Aboard in the order of the launch.",
         drawings=(),
         plan=day.hash,
         tables=(
@@ -131,6 +130,7 @@ def _pages(
             _part_of(book, stem, seat, event),
             _beside(seat, event),
             _circuit(book),
+            _gates(book),
             _radio(day, squadron),
         ),
     )
@@ -159,18 +159,23 @@ def _cut(text: str, longest: int = LONGEST) -> str:
 
 
 def _part_of(book: _Book, stem: str, seat: Seat, event: FlyingEvent) -> Table:
-    """His place and the event's times, in the order they come."""
+    """His place and his times, in the order they come."""
+    own = f"{stem}.seats.{key_of(seat.side)}"
     place = book.solution.events[event_key(event)].seats[key_of(seat.side)].place
     ship = book.day.squadrons[seat.squadron].ship
     count = sum(book.day.squadrons[each.squadron].ship == ship for each in event.seats)
     rows: list[tuple[Cell, Cell]] = []
     if event.launch is not None:
-        rows.append((Cell("off, and spotted from forward"), Cell(f"{_ordinal(place)} of {count}", strong=True)))
+        rows.append((Cell("spot, from forward"), Cell(f"{_ordinal(place)} of {count}", strong=True)))
         launch = book.cell("cockpit.launch_course")
         if launch.text != book.texts["cockpit.flight_course"]:
             rows.append((Cell("flight course to launch"), launch))
-    for label, key in (("departs", "push"), ("on target", "time_on_target"), ("first at the initial", "recovery")):
-        cell = book.cell(f"{stem}.{key}")
+    for label, key in (
+        ("departs", f"{stem}.push"),
+        ("on target", f"{stem}.time_on_target"),
+        ("at the initial", f"{own}.at_initial"),
+    ):
+        cell = book.cell(key)
         if cell.text:
             rows.append((Cell(label), cell))
     if event.recovery is not None:
@@ -203,12 +208,29 @@ def _beside(seat: Seat, event: FlyingEvent) -> Table:
     for other in section:
         if other.side != seat.side:
             told[other.side] = "; ".join(part for part in ("beside you", told.get(other.side, "")) if part)
+    if seat.leader:
+        told.pop(seat.side, None)  # it stands under his name
     order = sorted(told, key=lambda side: side != seat.side)
-    rows = tuple(
+    rows = [
         (Cell("you" if side == seat.side else _cut(f"{side} {people[side].name}"), strong=True), Cell(told[side]))
         for side in order
-    )
-    return Table("With you", ("", ""), rows, (1.6, 4.4))
+    ]
+    rows += [
+        (Cell(label), Cell(_cut(", ".join(f"{other.side} {other.name}".strip() for other in led))))
+        for label, led in _led(seat, wing, division).items()
+    ]
+    return Table("With you", ("", ""), tuple(rows), (1.6, 4.4))
+
+
+def _led(seat: Seat, wing: Sequence[Seat], division: Sequence[Seat]) -> dict[str, list[Seat]]:
+    """Whom a leader leads beside his own section: of a squadron by divisions, of a division by sections."""
+    found: dict[str, list[Seat]] = {}
+    among = wing if seat.leader == "squadron" else division if seat.leader == "division" else ()
+    for other in among:
+        if (other.division, other.section) != (seat.division, seat.section):
+            part = f"division {other.division}" if seat.leader == "squadron" else f"section {other.section}"
+            found.setdefault(part, []).append(other)
+    return found
 
 
 def _listed(words: Sequence[str]) -> str:
@@ -222,6 +244,17 @@ def _circuit(book: _Book) -> Table:
     return Table("The circuit", tuple(label for label, _ in found), rows, (1.3, 1.0, 1.1, 1.1, 0.8))
 
 
+def _gates(book: _Book) -> Table:
+    """How high and how fast at four gates of that circuit; no table where it has none."""
+    gates = ("initial", "turn-in", "ninety", "ramp")
+    rows = tuple(
+        (Cell(label), *(book.cell(f"{book.stem}circuit.gates.{gate}.{what}") for gate in gates))
+        for label, what in (("over the sea", "height"), ("indicated", "indicated"))
+    )
+    shown = rows if all(cell.text for row in rows for cell in row) else ()
+    return Table("", ("", "Initial", "Turn-in", "Ninety", "Ramp"), shown, (1.3, 1.0, 1.0, 1.0, 1.0))
+
+
 def _radio(day: Day, squadron: Squadron) -> Table:
     """The channels, without those that are for another carrier by name."""
     others = {each.ship.casefold() for each in day.squadrons.values()} - {squadron.ship.casefold()}
@@ -230,14 +263,9 @@ def _radio(day: Day, squadron: Squadron) -> Table:
     def elsewhere(use: str) -> bool:
         return own not in use.casefold() and any(other in use.casefold() for other in others)
 
-    rows = tuple(
-        (
-            Cell(_cut(each.name), strong=True),
-            Cell(_cut(each.use)),
-            Cell(_cut(each.frequency)),
-            Cell(_cut(each.call_sign)),
-        )
+    rows = [
+        (_cut(each.name), _cut(each.use), _cut(each.frequency), _cut(each.call_sign))
         for each in day.radio.channels
         if not elsewhere(each.use)
-    )
-    return Table("Radio", ("Channel", "For", "Frequency", "Who answers"), rows, (0.9, 2.6, 1.2, 1.4))
+    ]
+    return channels_table("Radio", rows)

@@ -71,9 +71,9 @@ def _drawings(
         width, height = (width, height - COMPANY - BETWEEN) if across else (width - COMPANY - BETWEEN, height)
     drawn = [day_track_drawing(track, day.sea_room, width, height, TEXT, "day-track")]
     if solution.stations:
-        names = {key_of(ship.name): ship.name for ship in day.company}
+        names = {key_of(ship.name): ship.called for ship in day.company}
         course = solution.flight.course
-        drawn.append(company_drawing(solution.stations, names, day.ship, course, COMPANY, TEXT))
+        drawn.append(company_drawing(solution.stations, names, day.ship_called, course, COMPANY, TEXT))
     return tuple(svg_text(_in_points(each)) for each in drawn)
 
 
@@ -162,11 +162,11 @@ def _company(day: Day, figures: dict[str, Figure]) -> tuple[Table, ...]:
     rows = []
     for ship in day.company:
         stem = f"stations.{key_of(ship.name)}"
-        what = f"plane guard of {ship.guards}" if ship.role == "plane guard" else ship.role
+        what = f"plane guard of {day.carrier_called(ship.guards)}" if ship.role == "plane guard" else ship.role
         keys = (f"{stem}.bearing", f"{stem}.distance", f"{stem}.off_bow")
         rows.append(
             (
-                Cell(ship.name, strong=True),
+                Cell(ship.called, strong=True),
                 Cell(what),
                 *(Cell(figures[key].text, key) for key in keys if key in figures),
             )

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from roundown.cards.card import Card, Cell, Table, shortened
 from roundown.cards.pages import pages
-from roundown.cards.sources_table import sources_table
+from roundown.cards.sources_table import SOURCES
 from roundown.catalog.lists import Sign
 
 
@@ -28,12 +28,9 @@ def signs_cards(signs: Sequence[Sign], title: str, subtitle: str, plan: str) -> 
             groups=(),
             sentences=(),
             marks=(),
-            units="",
+            units=SOURCES,
             drawings=(),
             plan=plan,
-            tables=(
-                Table("", ("", "What is shown", "Means", "Do"), rows, (0.9, 5.6, 4.8, 4.8)),
-                sources_table((str(i), each.source) for i, each in enumerate(signs, 1)),
-            ),
+            tables=(Table("", ("", "What is shown", "Means", "Do"), rows, (0.9, 5.6, 4.8, 4.8)),),
         )
     )

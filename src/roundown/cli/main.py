@@ -6,10 +6,9 @@ import sys
 
 from cyclopts import App
 
-from roundown import __version__
+from roundown import CAUTION, __version__
 from roundown.errors import ComplaintsError, RoundownError
 
-CAUTION = "For simulation, teaching and history. Real operations follow the authority's manuals and licensed people."
 CANNOT = 2  # exit code: the input cannot be used
 
 app = App(

@@ -13,7 +13,7 @@ from typing import Annotated
 
 from cyclopts import Parameter
 
-from roundown.cards.card import CAUTION
+from roundown import CAUTION
 from roundown.documents import open_document
 from roundown.errors import Complaint, PlanError, RoundownError
 from roundown.web.plan_file import PlanFile

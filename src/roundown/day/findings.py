@@ -45,8 +45,11 @@ ENOUGH = (
 )
 
 
-def wind_findings(flight: Flight, day: Day, phase: str) -> list[Finding]:
-    """Whether the wind over the deck is as wanted. phase : "flight" to recover, "launch_flight" to launch."""
+def wind_findings(flight: Flight, day: Day, phase: str, *, both: bool = False) -> list[Finding]:
+    """Whether the wind over the deck is as wanted.
+
+    phase : "flight" to recover, "launch_flight" to launch; both : whether the launch is flown in the same wind
+    """
     wanted = day.number("doctrine.wind.over_deck" if phase == "flight" else "doctrine.wind.launch_over_deck")
     turned = abs(wrap(flight.off_bow - day.number("doctrine.wind.off_bow")))
     if flight.attained or (abs(flight.short) < SHOWN_SPEED and turned < SHOWN_ANGLE):
@@ -61,7 +64,14 @@ def wind_findings(flight: Flight, day: Day, phase: str) -> list[Finding]:
     )
     name = "wind-over-deck" if phase == "flight" else "wind-over-deck-launch"
     had = had if phase == "flight" else f"to launch {had}"
-    return [Finding(name, level, f"{phase}.over_deck", had, want, flight.explanation)]
+    remedy = flight.explanation
+    if flight.outcome is Outcome.WIND_STRONGER:
+        keys = (
+            ("over_deck", "launch_over_deck") if both else ("over_deck" if phase == "flight" else "launch_over_deck",)
+        )
+        lines = " and ".join(f'{key} = "{write(flight.over_deck, WIND_OVER_DECK)}"' for key in keys)
+        remedy += f" To plan for it write {lines} under [override.wind]."
+    return [Finding(name, level, f"{phase}.over_deck", had, want, remedy)]
 
 
 def event_findings(day: Day, flown: Flown) -> list[Finding]:
@@ -294,12 +304,13 @@ def company_findings(
         for ship in day.company
         if ship.greatest_speed is not None and ship.greatest_speed < flight.speed - SHOWN_SPEED
     ]
-    labels = {key_of(ship.name): ship.name for ship in day.company} | {key_of(day.ship): day.ship}
+    labels = {key_of(ship.name): ship.called for ship in day.company} | {key_of(day.ship): day.ship_called}
     places = {key_of(day.ship): (0.0, 0.0)} | {name: (station.east, station.north) for name, station in company.items()}
     guards = {key_of(ship.name) for ship in day.company if ship.role == "plane guard"}
-    for hers in sorted({part.split(".")[0] for part in circuits}):
+    homes = {day.part: day.ship} | {part: other.ship for part, other in day.parts.items()}
+    for hers in sorted(set(homes.values())):
         carrier = key_of(hers)
-        circle = _widest(circuit for part, circuit in circuits.items() if part.split(".")[0] == hers)
+        circle = _widest(circuit for part, circuit in circuits.items() if homes[part] == hers)
         if circle is None or carrier not in places:
             continue
         for name, (east, north) in places.items():
@@ -313,7 +324,7 @@ def company_findings(
                         "no-room",
                         Level.CAUTION,
                         f"stations.{name if name in company else carrier}.distance",
-                        f"{labels[name]} stands in the landing circle of {hers}, {far} from her",
+                        f"{labels[name]} stands in the landing circle of {day.carrier_called(hers)}, {far} from her",
                         "no ship within 500 yd of the circle while flying",
                         "Move her station outside it.",
                     )

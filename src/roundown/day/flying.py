@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 from roundown.day.facts import clock_of, simulator_times
 from roundown.day.memory import Memory
-from roundown.environment.light import CIVIL
+from roundown.environment.light import CIVIL, Darkness
 from roundown.figures import key_of
 from roundown.findings import Finding, Level
 from roundown.motion.rhumb import PolarError
@@ -28,6 +28,15 @@ from roundown.solution import Unsolved
 
 PASSES = 3
 SETTLED = 0.5  # s, between two passes
+BEGINS = {
+    "nautical dawn": Darkness.NAUTICAL,
+    "civil dawn": Darkness.CIVIL,
+    "sunrise": Darkness.DAY,
+    "sunset": Darkness.CIVIL,
+    "civil dusk": Darkness.NAUTICAL,
+    "nautical dusk": Darkness.ASTRONOMICAL,
+}
+"""The light that begins with what the sun does, where that is the true sun."""
 SHOWN_BEFORE, SHOWN_AFTER = 1800.0, 1800.0  # s, of sky about the first and last happening
 
 
@@ -260,11 +269,13 @@ def _sky_happenings(day: Day, found: list[Happening], track: DayTrack, memory: M
     first = min(happening.time for happening in found) - SHOWN_BEFORE
     last = max(happening.time for happening in found) + SHOWN_AFTER
     sky = []
+    simulated = simulator_times(day)
     for word in SKY:
         guess = _sky_time(word, day, day.datum, track, memory)
         if guess is None or not first - 3600.0 <= guess <= last + 3600.0:
             continue
         time = _sky_time(word, day, guess, track, memory)
         if time is not None and first <= time <= last:
-            sky.append(Happening(word.replace(" ", "_"), time, Sort.SKY, f"{word} at the ship"))
+            begins = None if word in simulated else BEGINS.get(word)
+            sky.append(Happening(word.replace(" ", "_"), time, Sort.SKY, f"{word} at the ship", begins=begins))
     return sky

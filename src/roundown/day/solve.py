@@ -43,8 +43,9 @@ def solve(day: Day, memory: Memory | None = None) -> Solution:
     if launching:
         launch_flight = LaunchFlight(**vars(_flight(day, "doctrine.wind.launch_over_deck")))
     circuit, found = _circuit(day, flight, memory)
-    findings = [*wind_findings(flight, day, "flight"), *found]
-    if launch_flight is not None and vars(launch_flight) != vars(flight):
+    same = launch_flight is not None and vars(launch_flight) == vars(flight)
+    findings = [*wind_findings(flight, day, "flight", both=same), *found]
+    if launch_flight is not None and not same:
         findings += wind_findings(launch_flight, day, "launch_flight")
     parts: dict[str, Solution] = {}
     circuits: dict[str, CircuitResult | Unsolved] = {day.part: circuit}
@@ -52,7 +53,7 @@ def solve(day: Day, memory: Memory | None = None) -> Solution:
         theirs, wind = _follow(other, flight, "doctrine.wind.over_deck", day)
         circuits[name], found = _circuit(other, theirs, memory)
         label = f"{other.word('type.label').split(',')[0]} on {other.word('ship.label').split(',')[0]}: "
-        wind = [] if other.ship in {known.split(".")[0] for known in parts} | {day.ship} else wind
+        wind = [] if other.ship in {day.ship, *(day.parts[known].ship for known in parts)} else wind
         findings += [dataclasses.replace(each, value=label + each.value) for each in (*wind, *found)]
         part = _part(other, theirs, circuits[name], memory)
         parts[name] = dataclasses.replace(part, findings=worst_first([*wind, *found]))

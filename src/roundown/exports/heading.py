@@ -5,10 +5,9 @@ from __future__ import annotations
 import datetime as dt
 from collections.abc import Sequence
 
+from roundown import CAUTION
 from roundown.documents import one_line
 from roundown.plan.facts import Day
-
-CAUTION = "For simulation, teaching and history. Real operations follow the authority's manuals and licensed people."
 
 
 def title_of(day: Day) -> str:

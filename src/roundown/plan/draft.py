@@ -89,7 +89,7 @@ title = "My circuit"
 [place]
 position = {{ value = "31 40 S 005 20 W", source = "estimated: put in yours" }}
 date = {{ value = "1949-03-17", source = "estimated: put in yours" }}
-time = {{ value = "16:30", source = "estimated: by the ship's clock, first aeroplane at the initial" }}
+time = {{ value = "16:30", source = "estimated: by the ship's clock; of a whole day its beginning" }}
 # zone = "+00:00"              # what that clock is ahead of universal time
 # variation = "24 deg W"       # only if the simulator's compass has its own; else the earth's field of the date
 

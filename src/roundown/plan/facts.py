@@ -90,6 +90,11 @@ class CompanyShip:
     guards: str
     greatest_speed: float | None
 
+    @property
+    def called(self) -> str:
+        """Her name for people: of a carrier that of her label, up to its comma."""
+        return self.label.split(",")[0]
+
 
 @dataclass(frozen=True)
 class Channel:
@@ -149,6 +154,17 @@ class Day:
     def word(self, key: str) -> str:
         """A given word."""
         return self.givens[key].word
+
+    @property
+    def ship_called(self) -> str:
+        """The carrier's name for people."""
+        return self.word("ship.label").split(",")[0]
+
+    def carrier_called(self, name: str) -> str:
+        """The name for people of a carrier that the plan names."""
+        if name == self.ship:
+            return self.ship_called
+        return next((ship.called for ship in self.company if ship.name == name), name)
 
     @property
     def hash(self) -> str:

@@ -100,7 +100,7 @@ def day_of(document: Document) -> Day:
             company=company,
             radio=radio,
             sea_room=sea_room,
-            checklists=_checklists(catalogs.lists, kinds),
+            checklists=_checklists(catalogs.lists, parts),
             signs=catalogs.lists.signs.get(found["doctrine.signs"].word, ()) if "doctrine.signs" in found else (),
             words=catalogs.lists.words.get(found["doctrine.words"].word, ()) if "doctrine.words" in found else (),
         )
@@ -274,9 +274,9 @@ def _unknown_lists(document: Document, catalogs: _Catalogs, parts: Iterable[Mapp
     return list(found.values())
 
 
-def _checklists(lists: ListCatalog, kinds: Mapping[str, Entry]) -> dict[str, Checklist]:
-    """The checklists of each type that has some, by the type's name."""
-    named = {kind: entry.values["checklist"].word for kind, entry in kinds.items() if "checklist" in entry.values}
+def _checklists(lists: ListCatalog, parts: Mapping[tuple[str, str], Mapping[str, Given]]) -> dict[str, Checklist]:
+    """The checklists of each type that flies and has some, by the type's name."""
+    named = {kind: found["type.checklist"].word for (_, kind), found in parts.items() if "type.checklist" in found}
     return {kind: lists.checklists[name] for kind, name in named.items() if name in lists.checklists}
 
 

@@ -150,7 +150,7 @@ def _rounded(value: float, step: float, *, up: bool) -> float:
 def _heights(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
     found = []
     drop = result.descent_to_ramp
-    over_ramp = f"{write(facts.ramp_over_sea, HEIGHT_OVER_SEA)} over the sea at this ramp"
+    over_ramp = f"{write(facts.ramp_over_sea, HEIGHT_OVER_SEA, decimals=1)} over the sea at this ramp"
     end = _outside(result.final_slope, facts.expected_slope, SLACK)
     if end is not None:
         ninety = facts.ramp_over_sea + math.sin(end) * result.final_run
@@ -158,8 +158,12 @@ def _heights(result: CircuitResult, facts: CircuitFacts) -> list[Finding]:
         slope = _span(facts.expected_slope, ANGLE)
         climbs = drop < 0.0
         value = (
-            f"{write(facts.ninety_height, HEIGHT_OVER_SEA)} over the sea at the ninety and {over_ramp} "
-            + (f"mean a climb of {write(-drop, LENGTH)}" if climbs else f"leave {write(drop, LENGTH)} to lose")
+            f"{write(facts.ninety_height, HEIGHT_OVER_SEA, decimals=1)} over the sea at the ninety and {over_ramp} "
+            + (
+                f"mean a climb of {write(-drop, LENGTH, decimals=1)}"
+                if climbs
+                else f"leave {write(drop, LENGTH, decimals=1)} to lose"
+            )
             + f", {write(abs(result.final_slope), ANGLE)}"
         )
         remedy = f"Be at {write(ninety, HEIGHT_OVER_SEA)} over the sea at the ninety for this deck."

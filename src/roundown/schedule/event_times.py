@@ -46,6 +46,9 @@ class SeatTimes:
     take_off: float | None = figure(
         CLOCK_TIME, "take-off", "first take-off and an interval for each one before", ("doctrine.launch.*", *_TIMES)
     )
+    at_initial: float | None = figure(
+        CLOCK_TIME, "due at the initial", "first at the initial and an interval for each one before", _TIMES
+    )
     over_ramp: float | None = figure(
         CLOCK_TIME,
         "due over the ramp",
@@ -117,6 +120,7 @@ def event_times(facts: EventFacts, sky: Mapping[str, float | None], *, dark: boo
             name: SeatTimes(
                 place=place,
                 take_off=after(launch, interval, place),
+                at_initial=after(recovery, facts.landing_interval, place),
                 over_ramp=after(first, facts.landing_interval, place),
             )
             for name, place in facts.places.items()

@@ -31,13 +31,17 @@ class Sort(StrEnum):
 
 @dataclass(frozen=True)
 class Happening:
-    """key : unique among those of a day; time [s after midnight]; what : in words; event : its name, "" for none."""
+    """key : unique among those of a day; time [s after midnight]; what : in words; event : its name, "" for none.
+
+    begins : the light that begins with it, which it is told by; None where it is no edge of light
+    """
 
     key: str
     time: float
     sort: Sort
     what: str
     event: str = ""
+    begins: Darkness | None = None
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -83,7 +87,7 @@ def timeline(happenings: Sequence[Happening], ship: Ship, clock: ShipClock) -> M
             sort=happening.sort,
             what=happening.what,
             event=happening.event,
-            darkness=sky.darkness,
+            darkness=sky.darkness if happening.begins is None else happening.begins,
             latitude=latitude,
             longitude=longitude,
             time=happening.time,

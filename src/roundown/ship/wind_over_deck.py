@@ -190,17 +190,17 @@ def explain(
 
     found : result of flight_course for the other arguments, which mean what they mean there
     """
-    steer = f"{write(found.course, TRUE_DIRECTION)} at {write(found.speed, SHIP_SPEED)}"
+    steer = f"{write(found.course, TRUE_DIRECTION, words=True)} at {write(found.speed, SHIP_SPEED)}"
     felt = _words(found.over_deck, found.off_bow)
     wish = _words(wanted, off_bow)
-    wind = f"the natural wind of {write(wind_speed, WIND_SPEED)} from {write(wind_from, TRUE_DIRECTION)}"
+    wind = f"the natural wind of {write(wind_speed, WIND_SPEED)} from {write(wind_from, TRUE_DIRECTION, words=True)}"
     too_slow = " or ".join(write(speed, SHIP_SPEED) for _, speed in found.roots if speed < least_speed)
     match found.reason:
         case Outcome.EXACT:
             return f"Steer {steer}: {felt}, as wanted."
         case Outcome.CHOSEN:
             other = max(found.roots, key=lambda root: abs(_signed(root[0] - found.course)) + abs(root[1] - found.speed))
-            also = f"{write(other[0], TRUE_DIRECTION)} at {write(other[1], SHIP_SPEED)}"
+            also = f"{write(other[0], TRUE_DIRECTION, words=True)} at {write(other[1], SHIP_SPEED)}"
             return f"Steer {steer}: {felt}, as wanted; {also} would do too, but is not the smaller turn."
         case Outcome.COMPANY:
             return f"{steer}: the guide's course and speed."

@@ -7,6 +7,7 @@ from functools import cached_property
 from pathlib import Path
 
 from roundown.cards.card import Card
+from roundown.cards.marks import ESTIMATED, is_estimated
 from roundown.cards.sentences import late_sentence, no_circuit
 from roundown.day.memory import Memory
 from roundown.day.solve import solve
@@ -65,8 +66,9 @@ def _solved(edit: Edit, document: Document, day: Day, solution: Solution) -> Ans
         title=day.title,
         verdict=solution.verdict,
         sentence=sentence,
+        estimate=ESTIMATED if is_estimated(day, day.givens) else "",
         remarks=tuple(_of_finding(found, line_of(day, document, figures, found)) for found in solution.findings),
-        figures=shown_figures(solution, figures),
+        figures=shown_figures(day, solution, figures),
         sheets=sheets_of(day, solution, figures),
         plan=day.hash,
     )

@@ -88,6 +88,7 @@ class Cards(Answered):
 class Answer(Answered):
     """What came of an edit. outcome : "overtaken" was never begun; "broken" could not be read, and shows no figure.
 
+    estimate : the warning where figures rest on estimates, "" where none does
     figures : texts by key; sheets : drawings and tables by name, as markup
     plan : the short mark of its text
     """
@@ -97,6 +98,7 @@ class Answer(Answered):
     title: str = ""
     verdict: str = ""
     sentence: str = ""
+    estimate: str = ""
     remarks: tuple[Remark, ...] = ()
     complaints: tuple[Complained, ...] = ()
     figures: dict[str, str] = {}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from roundown.cards.brief import cards_of
+from roundown.cards.brief import cards_of, numbered
 from roundown.cards.card import Card
 from roundown.cards.layout import render
 from roundown.plan.facts import Day
@@ -16,9 +16,7 @@ WIDTH = 1200  # pixels of a picture
 def papers_of(day: Day, solution: Solution) -> dict[str, Card]:
     """Every page of every card by name, numbered where a card has several. Raises ValueError where one cannot be."""
     return {
-        name if len(pages) == 1 else f"{name}-{number}": page
-        for name, pages in cards_of(day, solution).items()
-        for number, page in enumerate(pages, 1)
+        name: page for card, pages in cards_of(day, solution).items() for name, page in numbered(card, pages).items()
     }
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from xml.etree import ElementTree as ET
 
 from roundown.cards.brief_page import COURSE, LARGE
-from roundown.cards.brief_tables import gates_table, late_table, ship_list
+from roundown.cards.brief_tables import gates_table, late_table, parts_table, ship_list, whose
 from roundown.cards.circuit_drawing import PAGE_PLAN, Heading, deck_of, plan_drawing
 from roundown.cards.clock_drawing import day_clock
 from roundown.cards.day_track_drawing import day_track_drawing
@@ -22,11 +22,11 @@ SHOWN = (*(key for _, key in COURSE), *(key for _, key in LARGE), "flight.over_d
 TRACK = 300.0  # sheet units, the side of the ship's track
 
 
-def shown_figures(solution: Solution, figures: dict[str, Figure]) -> dict[str, str]:
+def shown_figures(day: Day, solution: Solution, figures: dict[str, Figure]) -> dict[str, str]:
     """The large figures, as texts by key; those of a circuit that is not there say so, once in each place."""
     missing = {key: "none" for key in SHOWN if key not in figures} | {"circuit.ramp_off_nose": ""}
     found = {key: figures[key].text if key in figures else missing[key] for key in SHOWN}
-    return {**found, "cockpit.shown": by_what(solution.cockpit.shown)}
+    return {**found, "cockpit.shown": by_what(solution.cockpit.shown), "whose": whose(day) if day.parts else ""}
 
 
 def sheets_of(day: Day, solution: Solution, figures: dict[str, Figure]) -> dict[str, str]:
@@ -38,6 +38,8 @@ def sheets_of(day: Day, solution: Solution, figures: dict[str, Figure]) -> dict[
         "track": _track(day, solution),
         "ship": ship_list(day, solution),
     }
+    if solution.parts:
+        found["parts"] = parts_table(day, solution)
     if isinstance(circuit, CircuitResult):
         shown = by_what(solution.cockpit.shown)
         heading = Heading(

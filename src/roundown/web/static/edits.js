@@ -1,7 +1,7 @@
 // Edits are numbered here. The newest wins: an answer to an older one is dropped, whenever it comes.
 
 /** @typedef {{level: "stop"|"caution"|"note"|"mend", line: number, place: string, text: string}} Remark */
-/** @typedef {{edit: number, outcome: "solved"|"broken"|"overtaken", title: string, verdict: string, sentence: string,
+/** @typedef {{edit: number, outcome: "solved"|"broken"|"overtaken", title: string, verdict: string, sentence: string, estimate: string,
  *   remarks: Remark[], figures: Record<string, string>, sheets: Record<string, string>, plan: string}} Answer */
 
 const page = crypto.randomUUID().replaceAll("-", "");

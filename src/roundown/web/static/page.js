@@ -57,7 +57,7 @@ function show(answer) {
     showSolved(answer);
     document.body.classList.remove("older");
     layingOut = setTimeout(() => void layOut(answer.edit), IDLE);
-    say(`Edit ${answer.edit} is solved.`);
+    say(`Solved as it stands, edit ${answer.edit}.`);
   }
   document.body.dataset.state = broken ? "broken" : "solved";
   document.body.dataset.shown = String(answer.edit);

@@ -12,7 +12,7 @@ export const part = (id) => {
   return found;
 };
 
-const SHEETS = ["clock", "circuit", "elevation", "rose", "track", "gates", "late", "ship"];
+const SHEETS = ["clock", "circuit", "elevation", "rose", "track", "gates", "late", "parts", "ship"];
 const MARKS = { stop: "■", caution: "▲", note: "○", mend: "✗" };
 const LEVELS = { stop: "stop", caution: "caution", note: "note", mend: "cannot be read" };
 
@@ -29,6 +29,8 @@ export function showSolved(answer) {
   const sentence = part("sentence");
   sentence.textContent = answer.sentence;
   sentence.dataset.edit = edit;
+  part("estimate").textContent = answer.estimate;
+  part("estimate").dataset.edit = edit;
   for (const name of SHEETS) {
     const sheet = part(`sheet-${name}`);
     sheet.innerHTML = answer.sheets[name] ?? ""; // drawn by our own server, every text in it escaped
