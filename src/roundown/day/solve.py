@@ -54,7 +54,10 @@ def solve(day: Day, memory: Memory | None = None) -> Solution:
         circuits[name], found = _circuit(other, theirs, memory)
         label = f"{other.word('type.label').split(',')[0]} on {other.word('ship.label').split(',')[0]}: "
         wind = [] if other.ship in {day.ship, *(day.parts[known].ship for known in parts)} else wind
-        findings += [dataclasses.replace(each, value=label + each.value) for each in (*wind, *found)]
+        findings += [
+            dataclasses.replace(each, key=f"parts.{name}.{each.key}", value=label + each.value)
+            for each in (*wind, *found)
+        ]
         part = _part(other, theirs, circuits[name], memory)
         parts[name] = dataclasses.replace(part, findings=worst_first([*wind, *found]))
     flown = fly_the_day(day, flight, launch_flight, circuits, memory)

@@ -1,7 +1,8 @@
 """On which line of the plan a finding is mended: the line of the time, ship or value that it is about.
 
-A figure rests on many lines. The one shown is the nearest a person would change: what the plan says of the procedure or
-the aeroplane, then the wind, then the ship, then the rest.
+A figure rests on many lines. The one shown is the nearest a person would change: for a circuit what the plan lays over
+the doctrine, then the aeroplane, then the doctrine's name; for another carrier and type that of their squadron; for the
+rest the wind, then the ship.
 """
 
 from __future__ import annotations
@@ -13,10 +14,12 @@ from roundown.figures import Figure, trace
 from roundown.findings import Finding
 from roundown.plan.facts import Day
 
-ORDER = ("doctrine.circuit.", "doctrine.", "type.", "weather.wind", "ship.", "weather.", "place.")
+CIRCUIT = ("doctrine.circuit.", "type.", "doctrine.")
+ORDER = ("doctrine.wind.", "weather.wind", "ship.", "doctrine.", "weather.", "place.")
 _EVENT = re.compile(r"^events\.([^.]+)\.(\w+)$")
 _PERIOD = re.compile(r"^track\.periods\.(.+)_(launch|recovery)\.\w+$")
-_COMPANY = re.compile(r"^company\.(.+)\.(\w+)$")
+_PART = re.compile(r"^parts\.(.+)\.([^.]+)\.(?:circuit|gates|flight|launch_flight)\b")
+_COMPANY = re.compile(r"^(?:company|stations)\.(.+)\.(\w+)$")
 
 
 def line_of(day: Day, document: Document, figures: dict[str, Figure], finding: Finding) -> int:
@@ -28,10 +31,20 @@ def line_of(day: Day, document: Document, figures: dict[str, Figure], finding: F
         match = pattern.match(finding.key)
         if match is not None:
             return _first(day, document, f"{table}.{match[1]}.{match[2]}", f"{table}.{match[1]}.name")
+    match = _PART.match(finding.key)
+    if match is not None:
+        squadrons = day.squadrons.items()
+        lines = [
+            document.line(("squadrons", name, "type"))
+            for name, each in squadrons
+            if (each.ship, each.type) == match.groups()
+        ]
+        return next((line for line in lines if line), 0)
     if finding.key == "track":
         return document.line(("sea_room",))
     given = trace(finding.key, figures, day.givens) if finding.key in figures else day.givens
-    for stem in ORDER:
+    circuit = finding.key.startswith("circuit")
+    for stem in CIRCUIT if circuit else ORDER:
         lines = [
             document.line(found.origin.path)
             for key, found in given.items()
@@ -39,7 +52,7 @@ def line_of(day: Day, document: Document, figures: dict[str, Figure], finding: F
         ]
         if any(lines):
             return min(line for line in lines if line)
-    return 0
+    return document.line(("doctrine", "name")) if circuit else 0
 
 
 def _first(day: Day, document: Document, *keys: str) -> int:
