@@ -18,6 +18,7 @@ from roundown.errors import Complaint
 KeyPath = tuple[str | int, ...]
 GREATEST_SIZE = 2_000_000  # bytes: an air plan is a few kB
 GREATEST_DEPTH = 20  # tables within tables: an air plan has five
+_CONTROL = re.compile(r"[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f]")
 GREATEST_LENGTH = 1000  # characters of one part of a complaint
 
 
@@ -138,7 +139,13 @@ def parse_document(name: str, text: str) -> Document | Complaint:
         return Complaint(name, 0, "", "", "a number in it is too long to read", "Look at the figures")
     except RecursionError:
         return too_deep
-    return too_deep if _depth(data) > GREATEST_DEPTH else Document(name, text, data)
+    if _depth(data) > GREATEST_DEPTH:
+        return too_deep
+    found = Document(name, text, data)
+    hidden = _hidden(data)
+    if hidden is not None:
+        return found.complain(hidden, "", "a control character that nobody sees stands in this text", "Type it anew")
+    return found
 
 
 def _syntax(what: str, line: str) -> tuple[str, str]:
@@ -150,6 +157,23 @@ def _syntax(what: str, line: str) -> tuple[str, str]:
     if re.search(r"=\s*\d{1,4}-\d{1,2}-\d{1,4}", line):
         return "not a date", "Write year, month, day, as in 1949-03-17"
     return f"not TOML: {what}", 'Texts stand in quotes, as in wind = "070/12 kt"'
+
+
+def _hidden(data: dict[str, Any]) -> KeyPath | None:
+    """Where the first text or key stands that has a control character in it, tabs and line ends aside."""
+    level: list[tuple[KeyPath, Any]] = [((), data)]
+    while level:
+        path, part = level.pop()
+        if isinstance(part, str) and _CONTROL.search(part):
+            return path
+        if isinstance(part, dict):
+            for key, item in part.items():
+                if _CONTROL.search(key):
+                    return (*path, key)
+                level.append(((*path, key), item))
+        elif isinstance(part, list):
+            level += [((*path, i), item) for i, item in enumerate(part)]
+    return None
 
 
 def _depth(data: dict[str, Any]) -> int:

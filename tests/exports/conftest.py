@@ -15,7 +15,7 @@ from roundown.solution import Solution
 # The names hold what a careless writer of XML, calendars or tables would stumble over.
 PACIFIC = r"""
 format = 1
-title = "Over the line & back; \"Süd\", <first> of two, \\ and a bell: \u0007."
+title = "Over the line & back; \"Süd\", <first> of two, \\."
 [place]
 position = "12 00 N 179 38.8 E"
 date = 1947-03-02

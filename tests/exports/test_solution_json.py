@@ -51,7 +51,19 @@ def test_the_file_is_json_that_any_reader_takes(day: Day, solution: Solution, da
 
 
 def test_the_head_says_what_was_solved_with_what(day: Day, solution: Solution, data: dict[str, Any]) -> None:
-    assert set(data) == {"roundown", "plan", "hash", "start", "verdict", "findings", "figures", "given", "path"}
+    assert set(data) == {
+        "roundown",
+        "plan",
+        "hash",
+        "start",
+        "zone",
+        "verdict",
+        "findings",
+        "figures",
+        "given",
+        "path",
+        "parts",
+    }
     assert data["roundown"] == __version__
     assert data["plan"] == day.title
     assert data["hash"] == day.hash

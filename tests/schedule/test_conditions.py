@@ -52,5 +52,5 @@ def test_the_light_of_a_day_by_the_ship_s_clock() -> None:
 def test_a_simulated_time_comes_again_each_day() -> None:
     """Own arithmetic: a sunrise at 06:00 is next after a datum of 22:00 on the next day, 30:00."""
     clock = ShipClock(dt.datetime(1949, 3, 17, 22, tzinfo=dt.UTC), 22 * 3600.0)
-    assert sky_time("sunrise", 0.0, 0.0, clock, {"sunrise": 6 * 3600.0}) == 30 * 3600.0
-    assert sky_time("sunset", 0.0, 0.0, clock, {"sunset": 23 * 3600.0}) == 23 * 3600.0
+    assert sky_time("sunrise", 0.0, 0.0, clock, clock.shows, {"sunrise": 6 * 3600.0}) == 30 * 3600.0
+    assert sky_time("sunset", 0.0, 0.0, clock, clock.shows, {"sunset": 23 * 3600.0}) == 23 * 3600.0

@@ -16,6 +16,7 @@ import numpy as np
 
 from roundown.cards.drawing import Box, Point, Sheet
 from roundown.motion.frames import Floats
+from roundown.motion.rhumb import PolarError
 from roundown.quantities import CLOCK_TIME, write
 from roundown.ship.day_track import DayTrack, What
 
@@ -127,12 +128,24 @@ def flown(track: DayTrack) -> tuple[tuple[float, float], ...]:
 
 def _laid_down(track: DayTrack) -> tuple[Floats, _Plane, tuple[Floats, Floats]]:
     """Times, the plane about the middle of the track, and on it the ship and the base point at those times [nm]."""
-    times = _times(track)
-    ship = np.array([(place.latitude, place.longitude) for place in (track.at(float(time)) for time in times)])
-    base = np.array([track.base_at(float(time)) for time in times])
+    times, ship, base = _followed(track, _times(track))
     middle = ship[len(ship) // 2]
     plane = _Plane(float(middle[0]), float(middle[1]))
     return times, plane, (plane.places(ship[:, 0], ship[:, 1]), plane.places(base[:, 0], base[:, 1]))
+
+
+def _followed(track: DayTrack, times: Floats) -> tuple[Floats, Floats, Floats]:
+    """Times, places of the ship and of the base point at them [rad], as far as the track goes short of a pole."""
+    ship: list[tuple[float, float]] = []
+    base: list[tuple[float, float]] = []
+    for time in times:
+        try:
+            place, point = track.at(float(time)), track.base_at(float(time))
+        except PolarError:
+            break
+        ship.append((place.latitude, place.longitude))
+        base.append(point)
+    return times[: len(ship)], np.array(ship), np.array(base)
 
 
 def _times(track: DayTrack) -> Floats:

@@ -80,7 +80,7 @@ def event_sentence(name: str, times: EventTimes) -> str:
         parts.append(f"at the initial {text['recovery']}")
     if "last_aboard" in text:
         parts.append(f"last aboard {text['last_aboard']}")
-    return f"{name.replace('_', ' ').capitalize()}: {', '.join(parts)}."
+    return f"{name.replace('_', ' ').capitalize()}: {', '.join(parts) or 'no time is known'}."
 
 
 def sided(value: float, kind: Kind, positive: str, negative: str) -> str:

@@ -44,7 +44,7 @@ def clock_note(day: Day, solution: Solution) -> str:
     """By what clock the times are, whose course and speed it is, whose sun."""
     note = f"Times by the ship’s clock, zone {day.word('place.zone')}. Course true and speed: the guide’s."
     if solution.light.simulated:
-        note += f" Times marked {SIMULATORS} are its own; light and sun’s altitude are the true sky’s."
+        note += f" Times marked {SIMULATORS} are its own, and light and sun follow them."
     return f"{note} Sun: altitude of its centre, no refraction."
 
 

@@ -270,7 +270,10 @@ def _given(raw: Any, key: Key, origin: Origin) -> Given:
         (key.high, quantity.band.high > key.high + 1e-9, "at most"),
     ):
         if wrong:
-            raise QuantityError(f"{word} {write(bound, quantity.kind)} is allowed", "Look at the figure and its unit")
+            shown_bound = write(bound, quantity.kind)
+            # of a value to port the lower end is the greatest that is allowed
+            word = "at most" if bound < 0.0 and not shown_bound.startswith("-") else word  # noqa: PLW2901
+            raise QuantityError(f"{word} {shown_bound} is allowed", "Look at the figure and its unit")
     return given_number(quantity.band.aim, quantity.kind, origin, quantity.band, value)
 
 

@@ -38,6 +38,7 @@ def check(
     """
     from roundown.cards.marks import is_estimated
     from roundown.cards.sentences import circuit_sentence, event_sentence
+    from roundown.cli.why import explain
     from roundown.day.solve import solve
     from roundown.exports.solution_json import solution_data
     from roundown.plan.read import read_plan
@@ -52,11 +53,14 @@ def check(
         day, solution = day.parts[part], solution.parts[part]
     code = 1 if any(finding.level is Level.STOP for finding in solution.findings) else 0
     if as_json:
-        print(json.dumps(solution_data(day, solution), indent=1, ensure_ascii=False))
+        said = (
+            solution_data(day, solution)
+            if why is None
+            else {"key": why, "why": explain(day, solution, why, metric=metric)}
+        )
+        print(json.dumps(said, indent=1, ensure_ascii=False))
         return code
     if why is not None:
-        from roundown.cli.why import explain
-
         print(explain(day, solution, why, metric=metric))
         return code
     print(f"{day.title}: {solution.verdict}")

@@ -56,12 +56,23 @@ def light(
     }
     answer["moon_lit"] = round(found.moon_lit, 4)
     shown = {name: "none" if time is None else f"{time:%H:%M}" for name, time in whole.items()}
+    never = found.sunrise is None and found.sunset is None
+    sun = _all_day(latitude, longitude, day, _offset(zone)) if never else f"Sun {shown['sunrise']} to {shown['sunset']}"
     words = (
-        f"Sun {shown['sunrise']} to {shown['sunset']}; civil twilight from {shown['civil_dawn']} and to "
+        f"{sun}; civil twilight from {shown['civil_dawn']} and to "
         f"{shown['civil_dusk']}, nautical from {shown['nautical_dawn']} and to {shown['nautical_dusk']}; moon rises "
         f"{shown['moonrise']}, sets {shown['moonset']}, {found.moon_lit:.2f} of it lit; clock {_clock(_offset(zone))}."
     )
     return say(answer, as_json, words)
+
+
+def _all_day(latitude: float, longitude: float, day: dt.date, offset: dt.timedelta) -> str:
+    """On which side of the horizon a sun stays that neither rises nor sets."""
+    from roundown.environment.light import sky_at
+
+    noon = dt.datetime(day.year, day.month, day.day, 12, tzinfo=dt.UTC) - offset
+    high = sky_at(noon, latitude, longitude).sun_altitude
+    return f"Sun {'up' if high > 0.0 else 'down'} all day, neither rising nor setting"
 
 
 def variation(*, position: Position, date: Date, as_json: Json = False) -> int:

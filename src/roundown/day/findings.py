@@ -250,6 +250,17 @@ def track_findings(day: Day, flown: Flown) -> list[Finding]:
                     "Leave more time between the events, or set place.time earlier.",
                 )
             )
+        if period.regained is None and period.left_off is None and leaves_course(flown.track, name):
+            findings.append(
+                Finding(
+                    "base-track-not-regained",
+                    Level.CAUTION,
+                    f"track.periods.{name}.off_at_end",
+                    f"{words}: {write(period.off_at_end, LONG_DISTANCE)} off the base track when flying ends",
+                    "at her speed for it she does not regain the base track",
+                    "Raise ship.regain_speed above ship.base_speed, or lower the base speed.",
+                )
+            )
         if period.left_off is not None and period.left_off > NEARLY and leaves_course(flown.track, name):
             findings.append(
                 Finding(

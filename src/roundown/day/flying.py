@@ -18,16 +18,18 @@ from roundown.findings import Finding, Level
 from roundown.motion.rhumb import PolarError
 from roundown.plan.facts import Day, FlyingEvent
 from roundown.recovery.result import CircuitResult
-from roundown.schedule.clock import skies_at, sky_time
+from roundown.schedule.clock import SimulatorSun, skies_at, sky_time
 from roundown.schedule.event_times import EventFacts, EventTimes, event_times
 from roundown.schedule.timeline import Happening, Moment, Ship, Sort, timeline
 from roundown.schedule.when import SKY, When
-from roundown.ship.day_track import DayTrack, DayTrackFacts, FlyingPeriod, What, day_track
+from roundown.ship.day_track import DayTrack, DayTrackFacts, FlyingPeriod, ShipPlace, What, day_track
 from roundown.ship.flight import Flight, LaunchFlight
 from roundown.solution import Unsolved
 
 PASSES = 3
 SETTLED = 0.5  # s, between two passes
+PLACES, NEAR = 8, 0.05  # times a rising is looked up where the ship then is, until it moves less than that [s]
+HALF_A_DAY = 43200.0  # s
 BEGINS = {
     "nautical dawn": Darkness.NAUTICAL,
     "civil dawn": Darkness.CIVIL,
@@ -36,7 +38,7 @@ BEGINS = {
     "civil dusk": Darkness.NAUTICAL,
     "nautical dusk": Darkness.ASTRONOMICAL,
 }
-"""The light that begins with what the sun does, where that is the true sun."""
+"""The light that begins with what the sun does."""
 SHOWN_BEFORE, SHOWN_AFTER = 1800.0, 1800.0  # s, of sky about the first and last happening
 
 
@@ -82,19 +84,15 @@ def _fly(
 ) -> Flown:
     """The same from the facts of each event. Raises PolarError."""
     track = _track(day, (), memory)
-    sky: dict[str, float | None] = {}
     anchors = sorted({when.anchor for fact in facts.values() for when in fact.times.values() if when.anchor in SKY})
-    for anchor in anchors:
-        guess = _sky_time(anchor, day, day.datum, track, memory)
-        sky[anchor] = None if guess is None else _sky_time(anchor, day, guess, track, memory)
+    sky = {anchor: _sky_time(anchor, day, track, memory) for anchor in anchors}
     for _ in range(PASSES):
-        events = {name: event_times(fact, sky, dark=_dark(day, fact, sky, track)) for name, fact in facts.items()}
+        events = {
+            name: event_times(fact, sky, dark=_dark(day, fact, sky, track, memory)) for name, fact in facts.items()
+        }
         periods = _periods(day, events, flight, launch_flight)
         track = _track(day, periods, memory)
-        again = {
-            anchor: None if time is None else _sky_time(anchor, day, time, track, memory)
-            for anchor, time in sky.items()
-        }
+        again = {anchor: _sky_time(anchor, day, track, memory) for anchor in anchors}
         apart = max((abs((again[a] or 0.0) - (sky[a] or 0.0)) for a in anchors), default=0.0)
         if apart < SETTLED:
             break
@@ -103,7 +101,9 @@ def _fly(
         reason = f"sun and moon at the ship's place do not settle: {apart:.0f} s apart after {PASSES} passes"
         return Flown(events, periods, Unsolved(reason), Unsolved(reason), ())
     findings = _missing(day, sky)
-    moments = timeline(_happenings(day, events, track, memory), _ship_of(track), clock_of(day))
+    moments = timeline(
+        _happenings(day, events, track, memory), _ship_of(track), clock_of(day), _sun(day, track, memory)
+    )
     return Flown(events, periods, track, moments, tuple(findings))
 
 
@@ -156,20 +156,49 @@ def _event_facts(day: Day, event: FlyingEvent, circuits: Mapping[str, CircuitRes
     )
 
 
-def _sky_time(anchor: str, day: Day, guess: float, track: DayTrack, memory: Memory) -> float | None:
-    """When sun or moon do something at the place where the ship is at a guessed time."""
-    place = track.at(guess)
-    facts = (anchor, place.latitude, place.longitude, clock_of(day), tuple(simulator_times(day).items()))
-    return memory.recall("sky", facts, lambda: sky_time(*facts[:4], dict(facts[4])))
+def _sky_time(anchor: str, day: Day, track: DayTrack, memory: Memory) -> float | None:
+    """When sun or moon first do something after the datum at the place where the ship then is."""
+    simulator = tuple(simulator_times(day).items())
+    after, time = day.datum, None
+    for _ in range(PLACES):
+        place = track.at(day.datum if time is None else time)
+        found = _found(anchor, place, day, after, simulator, memory)
+        if found is None or (time is not None and abs(found - time) < NEAR):
+            return found
+        after, time = found - HALF_A_DAY, found
+    return time
 
 
-def _dark(day: Day, facts: EventFacts, sky: Mapping[str, float | None], track: DayTrack) -> bool:
+def _found(
+    anchor: str, place: ShipPlace, day: Day, after: float, simulator: tuple[tuple[str, float], ...], memory: Memory
+) -> float | None:
+    """The first of its kind after a time at a place, remembered."""
+    facts = (anchor, place.latitude, place.longitude, clock_of(day), after, simulator)
+    return memory.recall("sky", facts, lambda: sky_time(*facts[:5], dict(simulator)))
+
+
+def _sun(day: Day, track: DayTrack, memory: Memory) -> SimulatorSun:
+    """The sun as the plan's simulator has it on the plan's date, at the ship's place."""
+    pairs = []
+    for word, shown in simulator_times(day).items():
+        if word not in BEGINS:
+            continue
+        place = track.at(shown)
+        true = _found(word, place, day, shown - HALF_A_DAY, (), memory)
+        if true is not None:
+            pairs += [(shown + 2.0 * HALF_A_DAY * days, true + 2.0 * HALF_A_DAY * days) for days in (-1, 0, 1, 2)]
+    pairs.sort()
+    return SimulatorSun(tuple(pair[0] for pair in pairs), tuple(pair[1] for pair in pairs))
+
+
+def _dark(day: Day, facts: EventFacts, sky: Mapping[str, float | None], track: DayTrack, memory: Memory) -> bool:
     """Whether the sun is further down than civil twilight at the launch."""
     launch = event_times(facts, sky, dark=False).launch
     if launch is None:
         return False
     place = track.at(launch)
-    return skies_at([launch], [place.latitude], [place.longitude], clock_of(day))[0].sun_altitude < CIVIL
+    time = _sun(day, track, memory).true_time(launch)
+    return skies_at([time], [place.latitude], [place.longitude], clock_of(day))[0].sun_altitude < CIVIL
 
 
 def _periods(
@@ -269,13 +298,9 @@ def _sky_happenings(day: Day, found: list[Happening], track: DayTrack, memory: M
     first = min(happening.time for happening in found) - SHOWN_BEFORE
     last = max(happening.time for happening in found) + SHOWN_AFTER
     sky = []
-    simulated = simulator_times(day)
     for word in SKY:
-        guess = _sky_time(word, day, day.datum, track, memory)
-        if guess is None or not first - 3600.0 <= guess <= last + 3600.0:
-            continue
-        time = _sky_time(word, day, guess, track, memory)
+        time = _sky_time(word, day, track, memory)
         if time is not None and first <= time <= last:
-            begins = None if word in simulated else BEGINS.get(word)
+            begins = BEGINS.get(word)
             sky.append(Happening(word.replace(" ", "_"), time, Sort.SKY, f"{word} at the ship", begins=begins))
     return sky

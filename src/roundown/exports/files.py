@@ -33,10 +33,16 @@ def write_file(path: Path, content: bytes) -> None:
 
 
 def write_files(folder: Path, files: Mapping[str, bytes]) -> list[Path]:
-    """Write files into a folder, which is made if need be; other files in it stay. Raises WriteError."""
+    """Write files into a folder, which is made if need be; other files in it stay.
+
+    Raises WriteError, before anything is written where a folder stands in the way.
+    """
     if folder.exists() and not folder.is_dir():
         raise WriteError(f"{folder}: this is a file. Name a folder with -o.")
     paths = [folder / name for name in files]
+    for path in paths:
+        if path.is_dir():
+            raise WriteError(f"{path}: a folder stands in the place of this file. Choose another folder with -o.")
     for path, content in zip(paths, files.values(), strict=True):
         write_file(path, content)
     return paths

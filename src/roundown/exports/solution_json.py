@@ -17,7 +17,37 @@ PATH_STEP = 1.0  # s, between the path's instants in the file
 
 
 def solution_data(day: Day, solution: Solution) -> dict[str, Any]:
-    """Plain data of a solved day. Numbers are in the unit named beside them; sources are those of the givens behind."""
+    """Plain data of a solved day. Numbers are in the unit named beside them; sources are those of the givens behind.
+
+    Times count from 00:00 of the plan's date by the ship's clock; start is the datum in universal time. parts holds the
+    figures and the path of every other carrier and type that fly.
+    """
+    return {
+        "roundown": __version__,
+        "plan": day.title,
+        "hash": day.hash,
+        "start": day.start.isoformat(),
+        "zone": day.word("place.zone"),
+        "verdict": solution.verdict,
+        "findings": [finding_data(finding) for finding in solution.findings],
+        "figures": figures_data(day, solution),
+        "given": {
+            key: {"text": given.text, "place": day.place_of(given), "source": given.origin.source}
+            for key, given in day.givens.items()
+        },
+        "path": path_data(solution.circuit) if isinstance(solution.circuit, CircuitResult) else None,
+        "parts": {
+            name: {
+                "figures": figures_data(day.parts[name], theirs),
+                "path": path_data(theirs.circuit) if isinstance(theirs.circuit, CircuitResult) else None,
+            }
+            for name, theirs in solution.parts.items()
+        },
+    }
+
+
+def figures_data(day: Day, solution: Solution) -> dict[str, Any]:
+    """Every figure by key: value and unit, the text shown, what it means, its method and the givens behind it."""
     figures = {}
     for key, found in solution.figures.items():
         behind = {} if found.value is None else trace(key, solution.figures, day.givens)
@@ -29,20 +59,7 @@ def solution_data(day: Day, solution: Solution) -> dict[str, Any]:
             "method": found.how.method,
             "given": sorted(behind),
         }
-    return {
-        "roundown": __version__,
-        "plan": day.title,
-        "hash": day.hash,
-        "start": day.start.isoformat(),
-        "verdict": solution.verdict,
-        "findings": [finding_data(finding) for finding in solution.findings],
-        "figures": figures,
-        "given": {
-            key: {"text": given.text, "place": day.place_of(given), "source": given.origin.source}
-            for key, given in day.givens.items()
-        },
-        "path": path_data(solution.circuit) if isinstance(solution.circuit, CircuitResult) else None,
-    }
+    return figures
 
 
 def finding_data(finding: Finding) -> dict[str, str]:

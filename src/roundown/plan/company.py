@@ -43,7 +43,7 @@ def read_company(
         if "name" not in values or "role" not in values:
             continue
         name, role = values["name"].word, values["role"].word
-        if key_of(name) in {key_of(other) for other in (guide, *(ship.name for ship in ships))}:
+        if _alike(name) in {_alike(other) for other in (guide, *(ship.name for ship in ships))}:
             what = "two carriers of one name" if role == "carrier" else "two ships of one name"
             complaints.append(document.complain((*path, "name"), shown(name), what, "Rename one"))
         if "." in name:
@@ -79,6 +79,11 @@ def read_company(
     if guide:  # otherwise that is the complaint
         complaints += _guards(document, rows, ships, {guide, *carriers})
     return tuple(ships), carriers, givens, complaints
+
+
+def _alike(name: str) -> str:
+    """A name without what people do not hear."""
+    return " ".join(key_of(name).replace("_", " ").casefold().split())
 
 
 def _guards(

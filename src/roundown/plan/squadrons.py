@@ -73,7 +73,7 @@ def _roster(
         plain = {key: _as_text(value) if key in _NUMBERS else value for key, value in row.items()}
         values, wrong = read_keys(document, (*path, i), plain, SEAT_KEYS, GIVEN_IN_PLAN)
         complaints += wrong
-        words = {key: given.word for key, given in values.items()}
+        words = {key: given.word.strip() for key, given in values.items()}
         numbers = {}
         for part in ("division", "section"):
             text = words.get(part, str(i // 4 + 1 if part == "division" else i % 4 // 2 + 1))

@@ -6,6 +6,8 @@ import datetime as dt
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+import numpy as np
+
 from roundown.environment.light import Sky, SkyNow, next_event, skies
 
 
@@ -25,17 +27,37 @@ class ShipClock:
         return self.shows + (instant - self.datum).total_seconds()
 
 
-def sky_time(
-    anchor: str, latitude: float, longitude: float, clock: ShipClock, simulator: Mapping[str, float]
-) -> float | None:
-    """When sun or moon first do something after the datum, by the clock [s after midnight]; None if not in 36 hours.
+@dataclass(frozen=True)
+class SimulatorSun:
+    """What the simulator's sun does when: its times, in order, and those at which the true sun does the same.
 
-    anchor : words such as "sunset"; latitude, longitude : where [rad]
+    shown, true : [s after midnight]; without any the simulator's sun is the true one
+    *Method:* own rule: between two of its times the simulator's sun keeps pace with them, beyond them it is as much
+    before or behind the true one as at the nearest.
+    """
+
+    shown: tuple[float, ...] = ()
+    true: tuple[float, ...] = ()
+
+    def true_time(self, time: float) -> float:
+        """When the true sun stands as the simulator's does at a time, both by the clock [s after midnight]."""
+        if not self.shown:
+            return time
+        ahead = np.subtract(self.true, self.shown)
+        return time + float(np.interp(time, self.shown, ahead))
+
+
+def sky_time(
+    anchor: str, latitude: float, longitude: float, clock: ShipClock, after: float, simulator: Mapping[str, float]
+) -> float | None:
+    """When sun or moon first do something after a time, by the clock [s after midnight]; None if not in 36 hours.
+
+    anchor : words such as "sunset"; latitude, longitude : where [rad]; after : [s after midnight]
     simulator : times the simulator has instead, by the same words [s after midnight]; they come again each day
     """
     if anchor in simulator:
-        return simulator[anchor] + 86400.0 * max(0.0, -((simulator[anchor] - clock.shows) // 86400.0))
-    found = next_event(Sky(anchor), latitude, longitude, clock.datum)
+        return simulator[anchor] + 86400.0 * max(0.0, -((simulator[anchor] - after) // 86400.0))
+    found = next_event(Sky(anchor), latitude, longitude, clock.instant(after))
     return None if found is None else clock.time(found)
 
 

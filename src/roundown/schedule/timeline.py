@@ -12,11 +12,11 @@ from enum import StrEnum
 from roundown.environment.light import Darkness
 from roundown.figures import figure
 from roundown.quantities import ANGLE, CLOCK_TIME, RATIO, SHIP_SPEED, TRUE_DIRECTION
-from roundown.schedule.clock import ShipClock, skies_at
+from roundown.schedule.clock import ShipClock, SimulatorSun, skies_at
 
 _ALL = ("place.*", "ship.*", "event.*", "doctrine.*", "weather.*", "company.*", "type.*", "simulator.*")
 _TRACK = "the ship's track of the day (ship/day_track.py)"
-_SKY = "JPL ephemeris at the ship's place (environment/light.py)"
+_SKY = "JPL ephemeris at the ship's place (environment/light.py), the sun by the simulator's times where it has some"
 
 
 class Sort(StrEnum):
@@ -69,33 +69,31 @@ class Moment:
 Ship = Callable[[float], tuple[float, float, float, float]]
 
 
-def timeline(happenings: Sequence[Happening], ship: Ship, clock: ShipClock) -> Mapping[str, Moment]:
+def timeline(happenings: Sequence[Happening], ship: Ship, clock: ShipClock, sun: SimulatorSun) -> Mapping[str, Moment]:
     """The moments in order of time, by their keys.
 
     ship : latitude, longitude, course [rad] and speed [m/s] of the guide at a time by the clock [s after midnight]
+    sun : the simulator's, which counts in the cockpit; the moon is the true one
     """
     ordered = sorted(happenings, key=lambda happening: happening.time)
     places = [ship(happening.time) for happening in ordered]
-    skies = skies_at(
-        [happening.time for happening in ordered],
-        [place[0] for place in places],
-        [place[1] for place in places],
-        clock,
-    )
+    where = [place[0] for place in places], [place[1] for place in places]
+    skies = skies_at([happening.time for happening in ordered], *where, clock)
+    suns = skies_at([sun.true_time(happening.time) for happening in ordered], *where, clock) if sun.shown else skies
     return {
         happening.key: Moment(
             sort=happening.sort,
             what=happening.what,
             event=happening.event,
-            darkness=sky.darkness if happening.begins is None else happening.begins,
+            darkness=lit.darkness if happening.begins is None else happening.begins,
             latitude=latitude,
             longitude=longitude,
             time=happening.time,
             course=course,
             speed=speed,
-            sun_altitude=sky.sun_altitude,
+            sun_altitude=lit.sun_altitude,
             moon_altitude=sky.moon_altitude,
             moon_lit=sky.moon_lit,
         )
-        for happening, (latitude, longitude, course, speed), sky in zip(ordered, places, skies, strict=True)
+        for happening, (latitude, longitude, course, speed), sky, lit in zip(ordered, places, skies, suns, strict=True)
     }

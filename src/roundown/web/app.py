@@ -16,6 +16,7 @@ from fastapi import FastAPI, Request, Response
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import FileResponse, JSONResponse
 from fastapi.staticfiles import StaticFiles
+from starlette.exceptions import HTTPException
 
 from roundown.cards.card import Card
 from roundown.day.memory import Memory
@@ -79,6 +80,10 @@ def _answer_errors(app: FastAPI) -> None:
         first = error.errors()[0]
         where = ".".join(str(part) for part in first["loc"][1:])
         return _refusal(422, f"{where or 'the request'}: {first['msg']}.")
+
+    @app.exception_handler(HTTPException)
+    async def not_here(_: Request, error: HTTPException) -> JSONResponse:
+        return _refusal(error.status_code, f"There is nothing of that kind here: {error.detail}.")
 
     @app.exception_handler(RoundownError)
     async def cannot(_: Request, error: RoundownError) -> JSONResponse:

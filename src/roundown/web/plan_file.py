@@ -12,6 +12,7 @@ from roundown.errors import Complaint, RoundownError
 from roundown.exports.files import write_file
 
 ENDING = ".toml"
+DEVICES = {"con", "prn", "aux", "nul", *(f"{port}{i}" for port in ("com", "lpt") for i in range(1, 10))}
 
 
 class Refused(RoundownError):  # noqa: N818 - a refusal is an answer
@@ -71,7 +72,7 @@ class PlanFile:
         """
         with self._lock:
             plain = name.strip()
-            if not plain or Path(plain).name != plain or "\\" in plain or plain.startswith(".") or len(plain) > 100:
+            if not _is_name(plain):
                 raise RoundownError("That is no name for a file in this folder. Write for example evening.toml.")
             path = Path(plain if plain.endswith(ENDING) else plain + ENDING)
             if path.exists():
@@ -79,6 +80,20 @@ class PlanFile:
             found = _write(path, text)
             self.path = path
             return found
+
+
+def _is_name(name: str) -> bool:
+    """Whether a text names a file in this folder on any system: no sign that parts paths, no device, not too long."""
+    if (
+        not name
+        or not name.isprintable()
+        or name.startswith(".")
+        or name.endswith(".")
+        or len(name) > 100
+        or len(name.encode()) > 200
+    ):
+        return False
+    return not set(name) & set('<>:"/\\|?*') and name.split(".", maxsplit=1)[0].strip().lower() not in DEVICES
 
 
 def _read(path: Path) -> OnDisk:
