@@ -33,7 +33,7 @@ def main() -> None:
             "--help": ([*roundown, "--help"], "2"),
             "reckon wind": ([*roundown, "reckon", "wind", "--wind", "070/12", "--over-deck", "30"], "-"),
             "catalog": ([*roundown, "catalog"], "-"),
-            "check": ([*roundown, "check", str(plan)], "10"),
+            "check": ([*roundown, "check", str(plan)], "15"),
             "demo": ([*roundown, "demo", "-o", str(Path(folder) / "out")], "30 s"),
         }
         for command, _ in commands.values():
