@@ -26,6 +26,7 @@ UNITS: dict[str, dict[str, float]] = {
     "climb": {"ft/min": FOOT / 60.0, "ft/s": FOOT, "m/s": 1.0},
     "angle": {"deg": DEGREE},
     "rate": {"deg/s": DEGREE},
+    "revolutions": {"rpm": 1.0 / 60.0},
     "time": {"s": 1.0, "min": 60.0, "h": 3600.0},
     "mass": {"lb": POUND, "kg": 1.0},
     "force": {"lbf": POUND_FORCE, "N": 1.0},
@@ -45,5 +46,6 @@ SPELLINGS = {
     "degree": "deg", "°": "deg", "seconds": "s", "sec": "s", "minutes": "min", "hours": "h", "lbs": "lb",
     "pounds": "lb", "°C": "C", "°F": "F", "needle width": "needle widths", "sq ft": "ft2", "m²": "m2", "ft²": "ft2",
     "°/s": "deg/s", "inches": "inHg", "kPh": "km/h", "lb force": "lbf",
+    "rev/min": "rpm", "r.p.m.": "rpm",
 }  # fmt: skip
 OFFSET = {"C": 273.15, "F": 273.15 - 32.0 * 5.0 / 9.0, "K": 0.0}

@@ -9,6 +9,7 @@ from importlib import resources
 from itertools import pairwise
 from typing import Any
 
+from roundown.catalog.possible import impossible
 from roundown.catalog.types import DOCTRINE_KEYS, SINGULAR, TABLES, Catalog, Entry, Key
 from roundown.documents import Document, KeyPath, dotted, parse_document, shown
 from roundown.errors import CatalogError, Complaint, QuantityError
@@ -105,6 +106,9 @@ def add_entries(catalog: Catalog, document: Document, source: str) -> list[Compl
             moved = flat.pop("override", {}) if table == "ships" else {}
             values, wrong = read_keys(document, path, flat, keys, head)
             complaints += wrong
+            for each in impossible(table, values):
+                where = (*path, *each.key.split("."))
+                complaints.append(document.complain(where, shown(values[each.key].text), each.limit, each.remedy))
             overrides, wrong = read_keys(document, (*path, "override"), moved, DOCTRINE_KEYS, head, partial=True)
             complaints += wrong
             unsourced += [given for given in (*values.values(), *overrides.values()) if not given.origin.source.strip()]
@@ -196,7 +200,8 @@ def example_of(key: Key, kind: Kind | None = None) -> str:
     if not key.kinds:
         return key.choices[0] if key.choices else "..."
     kind = kind or key.kinds[0]
-    if key.low <= read(kind.example, kind, band=True).band.aim <= key.high:
+    shown_for_kind = read(kind.example, kind, band=True).band
+    if key.low <= shown_for_kind.aim <= key.high and (key.band or shown_for_kind.low == shown_for_kind.high):
         return kind.example
     return write(0.5 * (key.low + key.high), kind, words=True)
 

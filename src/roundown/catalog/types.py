@@ -9,31 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from roundown import quantities as q
+from roundown.catalog.keys import Key, word_key
+from roundown.catalog.launch_keys import SHIP_LAUNCH_KEYS, TYPE_LAUNCH_KEYS
 from roundown.figures import Givens
-from roundown.quantities import Kind
-
-
-@dataclass(frozen=True)
-class Key:
-    """One key of a table.
-
-    name : dotted below its table; kinds : allowed kinds, none for a word; meaning : one line
-    band : a range is allowed; choices : allowed words, none for any; needed : must be there
-    low, high : allowed values, SI
-    default : what is taken where it is not given, "" for nothing
-    by : the key is a card: a table of corrections, each row named by the value of this kind it is added to
-    """
-
-    name: str
-    kinds: tuple[Kind, ...]
-    meaning: str
-    band: bool = False
-    choices: tuple[str, ...] = ()
-    needed: bool = True
-    low: float = float("-inf")
-    high: float = float("inf")
-    default: str = ""
-    by: Kind | None = None
 
 
 @dataclass(frozen=True)
@@ -46,15 +24,11 @@ class Entry:
     overrides: Givens
 
 
-def _word(name: str, meaning: str, *choices: str, needed: bool = True) -> Key:
-    return Key(name, (), meaning, choices=choices, needed=needed)
-
-
 _KT, _FT, _DEG, _G = q.KNOT, q.FOOT, q.DEGREE, q.STANDARD_GRAVITY
 _HP = 550.0 * q.FOOT * q.POUND_FORCE
 
 SHIP_KEYS = (
-    _word("label", "what she is, for people"),
+    word_key("label", "what she is, for people"),
     Key("deck_height", (q.HEIGHT_OVER_SEA,), "flight deck over the sea", low=5 * _FT, high=120 * _FT),
     Key("deck_length", (q.LENGTH,), "flight deck, ramp to bow", low=150 * _FT, high=1200 * _FT),
     Key("deck_width", (q.LENGTH,), "flight deck at the landing area", low=30 * _FT, high=250 * _FT),
@@ -63,10 +37,11 @@ SHIP_KEYS = (
     Key("greatest_speed", (q.SHIP_SPEED,), "fastest speed for flying", low=0.0, high=45 * _KT),
     Key("turning_circle", (q.DISTANCE,), "diameter of her turn", low=100 * q.YARD, high=3000 * q.YARD),
     Key("speed_gain", (q.SHIP_ACCELERATION,), "gain or loss of speed", low=0.1 * _KT / 60, high=60 * _KT / 60),
+    *SHIP_LAUNCH_KEYS,
 )
 
 TYPE_KEYS = (
-    _word("label", "what it is, for people"),
+    word_key("label", "what it is, for people"),
     Key("landing_weight", (q.MASS,), "weight on coming aboard", low=500 * q.POUND, high=60_000 * q.POUND),
     Key("wing_area", (q.AREA,), "wing area", low=50 * _FT**2, high=1600 * _FT**2),
     Key("wing_span", (q.LENGTH,), "span, wings spread", low=15 * _FT, high=130 * _FT),
@@ -96,14 +71,15 @@ TYPE_KEYS = (
         high=40 * _KT,
         by=q.INDICATED_SPEED,
     ),
-    _word("checklist", "name of its checklists", needed=False),
+    word_key("checklist", "name of its checklists", needed=False),
+    *TYPE_LAUNCH_KEYS,
 )
 
 DOCTRINE_KEYS = (
-    _word("label", "whose practice, and when"),
-    _word("officer", "what the man on the platform is called"),
-    _word("upwind_order", "what is done on the upwind leg"),
-    _word("break_order", "what is done in the break"),
+    word_key("label", "whose practice, and when"),
+    word_key("officer", "what the man on the platform is called"),
+    word_key("upwind_order", "what is done on the upwind leg"),
+    word_key("break_order", "what is done in the break"),
     Key("wind.over_deck", (q.WIND_OVER_DECK,), "wind wanted along the deck to land", low=1 * _KT, high=60 * _KT),
     Key("wind.off_bow", (q.OFF_BOW,), "side it should come from", low=-45 * _DEG, high=45 * _DEG),
     Key(
@@ -156,9 +132,9 @@ DOCTRINE_KEYS = (
         high=7200.0,
         default="5 min",
     ),
-    _word("signs", "name of the deck directors' signs", needed=False),
-    _word("words", "name of the words of the radio", needed=False),
-    _word("circuit.hand", "side of the ship the downwind leg is on", "left", "right"),
+    word_key("signs", "name of the deck directors' signs", needed=False),
+    word_key("words", "name of the words of the radio", needed=False),
+    word_key("circuit.hand", "side of the ship the downwind leg is on", "left", "right"),
     Key("circuit.upwind_offset", (q.DISTANCE,), "upwind leg from the centre line", low=0.0, high=2000 * q.YARD),
     Key("circuit.initial_height", (q.HEIGHT_OVER_SEA,), "upwind leg", band=True, low=50 * _FT, high=3000 * _FT),
     Key("circuit.initial_speed", (q.INDICATED_SPEED,), "upwind leg", band=True, low=40 * _KT, high=300 * _KT),
@@ -204,3 +180,7 @@ DOCTRINE_KEYS = (
 TABLES: dict[str, tuple[Key, ...]] = {"ships": SHIP_KEYS, "types": TYPE_KEYS, "doctrines": DOCTRINE_KEYS}
 SINGULAR = {"ships": "ship", "types": "type", "doctrines": "doctrine"}
 Catalog = dict[str, dict[str, Entry]]
+
+__all__ = [
+    "DOCTRINE_KEYS", "SHIP_KEYS", "SINGULAR", "TABLES", "TYPE_KEYS", "Catalog", "Entry", "Key",
+]  # fmt: skip

@@ -49,5 +49,5 @@ def catalog(
         return 0
     print(f"{found.name}: {found.label}")
     for key, given in found.values.items():
-        print(f"  {key:26} {given.text:24} {given.origin.source}")
+        print(f"  {key:30} {given.text:24} {given.origin.source}")
     return 0

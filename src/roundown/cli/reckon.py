@@ -35,7 +35,7 @@ from roundown.quantities import (
 
 app = App(
     name="reckon",
-    help="Single sums: wind, true wind, turn, air, triangle, circuit, light, variation, horizon.",
+    help="Single sums: wind, true wind, turn, air, triangle, circuit, run, light, variation, horizon.",
     help_format="plaintext",
 )
 app.command(
@@ -44,6 +44,9 @@ app.command(
 app.command("roundown.cli.reckon_sky:variation", name="variation", help="Magnetic variation at a place and date.")
 app.command(
     "roundown.cli.reckon_sky:horizon", name="horizon", help="How far the sea horizon is, for the eye and for radio."
+)
+app.command(
+    "roundown.cli.reckon_run:run", name="run", help="One deck run from a spot, and how low it comes after the bow."
 )
 
 

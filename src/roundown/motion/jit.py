@@ -15,7 +15,7 @@ from typing import ParamSpec, TypeVar
 
 _Arguments = ParamSpec("_Arguments")
 _Result = TypeVar("_Result")
-KERNELS = ("roundown.motion.equations.kernel", "roundown.motion.kernel")
+KERNELS = ("roundown.motion.equations.kernel", "roundown.motion.equations.wing", "roundown.motion.kernel")
 _state = {"on": False}
 
 
