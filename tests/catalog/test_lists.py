@@ -202,7 +202,7 @@ def test_hook_then_wheels_then_flap_then_propeller(name: str) -> None:
     steps = [each.do.lower() for each in BUILT_IN.checklists[name].phases["landing"]]
     order = [
         next(i for i, do in enumerate(steps) if word in do)
-        for word in ("hook down", "wheels down", "full flap", "propeller fine")
+        for word in ("hook down", "wheels down", "full flap", "propeller to low pitch")
     ]
     assert order == sorted(order)
 

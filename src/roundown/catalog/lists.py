@@ -9,12 +9,11 @@ from __future__ import annotations
 import functools
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
-from importlib import resources
 from typing import Any
 
-from roundown.catalog.load import check_format, nearest, read_keys
+from roundown.catalog.load import built_in_documents, check_format, nearest, read_keys
 from roundown.catalog.types import Key
-from roundown.documents import Document, KeyPath, dotted, parse_document, shown
+from roundown.documents import Document, KeyPath, dotted, shown
 from roundown.errors import CatalogError, Complaint
 
 PHASES = {
@@ -120,14 +119,9 @@ def _builtin() -> ListCatalog:
     """The same, read once: it is the same for every plan."""
     lists = ListCatalog()
     complaints: list[Complaint] = []
-    folder = resources.files("roundown.catalog") / "procedures"
-    for file in sorted(folder.iterdir(), key=lambda item: item.name):
-        if file.name.endswith(".toml"):
-            document = parse_document(f"built-in {file.name}", file.read_text("utf-8"))
-            if isinstance(document, Complaint):
-                raise CatalogError([document])
-            complaints += check_format(document)
-            complaints += add_lists(lists, document, "")
+    for document in built_in_documents("procedures"):
+        complaints += check_format(document)
+        complaints += add_lists(lists, document, "")
     if complaints:
         raise CatalogError(complaints)
     return lists

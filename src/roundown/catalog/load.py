@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import difflib
 import functools
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from importlib import resources
 from itertools import pairwise
 from typing import Any
@@ -26,19 +26,25 @@ def builtin_catalog() -> Catalog:
     return {table: dict(entries) for table, entries in _builtin().items()}
 
 
+def built_in_documents(folder: str) -> Iterator[Document]:
+    """The files of a folder of the built-in catalog, in the order of their names. Raises CatalogError."""
+    files = (resources.files("roundown.catalog") / folder).iterdir()
+    for file in sorted(files, key=lambda item: item.name):
+        if file.name.endswith(".toml"):
+            document = parse_document(f"built-in {file.name}", file.read_text("utf-8"))
+            if isinstance(document, Complaint):
+                raise CatalogError([document])
+            yield document
+
+
 @functools.cache
 def _builtin() -> Catalog:
     """The same, read once: it is the same for every plan."""
     catalog: Catalog = {table: {} for table in TABLES}
     complaints: list[Complaint] = []
-    folder = resources.files("roundown.catalog") / "data"
-    for file in sorted(folder.iterdir(), key=lambda item: item.name):
-        if file.name.endswith(".toml"):
-            document = parse_document(f"built-in {file.name}", file.read_text("utf-8"))
-            if isinstance(document, Complaint):
-                raise CatalogError([document])
-            complaints += check_format(document)
-            complaints += add_entries(catalog, document, "")
+    for document in built_in_documents("data"):
+        complaints += check_format(document)
+        complaints += add_entries(catalog, document, "")
     if complaints:
         raise CatalogError(complaints)
     return catalog

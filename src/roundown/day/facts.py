@@ -6,11 +6,12 @@ import numpy as np
 
 from roundown.environment.compass import compass, magnetic
 from roundown.environment.wind import WindTable, velocity
+from roundown.figures import Given
+from roundown.launch.of_type import dial_card
 from roundown.motion.aeroplane import Aeroplane
 from roundown.motion.equations.kernel import Floats
-from roundown.motion.position_error import Card
 from roundown.plan.facts import Day
-from roundown.quantities import AHEAD_OF_BOW, AHEAD_OF_ISLAND, AHEAD_OF_RAMP, DEGREE, INDICATED_SPEED, read
+from roundown.quantities import AHEAD_OF_BOW, AHEAD_OF_ISLAND, AHEAD_OF_RAMP, DEGREE
 from roundown.recovery.facts import CircuitFacts
 from roundown.schedule.clock import ShipClock
 
@@ -106,20 +107,13 @@ def aeroplane(day: Day) -> Aeroplane:
         flap_limit=given("flap_limit"),
         lift_clean=given("lift_clean"),
         lift_flap=given("lift_flap"),
-        position_error=position_error(day),
+        position_error=dial_card(of_type(day)),
     )
 
 
-def position_error(day: Day) -> Card:
-    """The card of the type's airspeed dial: indicated airspeeds and what is added to them; empty without one."""
-    stem = "type.position_error."
-    return tuple(
-        sorted(
-            (read(key.removeprefix(stem), INDICATED_SPEED).band.aim, given.value)
-            for key, given in day.givens.items()
-            if key.startswith(stem)
-        )
-    )
+def of_type(day: Day) -> dict[str, Given]:
+    """What the day's type gives, by key name."""
+    return {key.removeprefix("type."): given for key, given in day.givens.items() if key.startswith("type.")}
 
 
 def heading_shown(day: Day, true: float) -> float:
