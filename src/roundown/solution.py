@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from roundown.environment.sea import Sea
 from roundown.figures import Figure, figure, figures_of
 from roundown.findings import Finding, Level
+from roundown.launch.result import DeckSpot, EventLaunch
 from roundown.quantities import COCKPIT_DIRECTION
 from roundown.recovery.result import CircuitResult
 from roundown.schedule.conditions import AirToday, DayLight
@@ -52,6 +53,7 @@ class Solution:
     circuit, cockpit : of the carrier and type of the day (`Day.part`)
     events : the times of each, by name; track : of the guide; timeline : moments by key, in order of time
     stations : of ships in company, by name, spaces as underscores
+    launches : of the carrier and type of the day, by event; spots : every deck load of every carrier
     parts : the same for each other carrier and type, by "carrier.type"; their findings are among those of the whole
     unsolved : what a day has and this does not work out, in words
     """
@@ -69,6 +71,8 @@ class Solution:
     timeline: Mapping[str, Moment] | Unsolved
     stations: Mapping[str, Station]
     findings: tuple[Finding, ...]
+    launches: Mapping[str, EventLaunch | Unsolved] = field(default_factory=dict)
+    spots: tuple[DeckSpot, ...] = ()
     unsolved: tuple[str, ...] = ()
     parts: Mapping[str, Solution] = field(default_factory=dict)
 

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import pytest
 
-from roundown.schedule.event_times import EventFacts, event_times
+from roundown.schedule.event_times import EventFacts, TakeOffs, event_times
 from roundown.schedule.when import When, read_when
 
 
 def facts(most: int = 4, ramp: float | None = 120.0, **times: str) -> EventFacts:
     whens: dict[str, When] = {name: read_when(text) for name, text in times.items()}
-    return EventFacts("patrol", whens, most, 25.0, 52.5, 30.0, ramp)
+    light, dark = ({f"{i}": each * i for i in range(most)} for each in (25.0, 52.5))
+    return EventFacts("patrol", whens, most, TakeOffs(25.0, light), TakeOffs(52.5, dark), 30.0, ramp)
 
 
 def test_times_are_counted_one_from_another() -> None:

@@ -12,7 +12,7 @@ from roundown.cards.card import Card, Cell, Line, Table, channels_table, shorten
 from roundown.cards.marks import marks_of
 from roundown.cards.pages import pages
 from roundown.cards.sentences import by_what
-from roundown.day.flying import event_key
+from roundown.day.deck_load import event_key
 from roundown.figures import key_of
 from roundown.plan.facts import Day, FlyingEvent, Seat, Squadron
 from roundown.solution import Solution

@@ -15,7 +15,8 @@ from roundown.cards.marks import marks_of
 from roundown.cards.markup import svg_text
 from roundown.cards.pages import pages
 from roundown.cards.sentences import by_what, sided
-from roundown.day.flying import event_key, leaves_course
+from roundown.day.deck_load import event_key
+from roundown.day.flying import leaves_course
 from roundown.figures import Figure, key_of
 from roundown.plan.facts import Day
 from roundown.quantities import COURSE_CHANGE

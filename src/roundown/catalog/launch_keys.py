@@ -76,6 +76,7 @@ SHIP_LAUNCH_KEYS = (
     _key("deck.pitch_period", q.TIME, "from bow highest to bow highest", 3.0, 30.0, "10 s"),
     _key("catapult.speed", q.CLOSING_SPEED, "speed at its end, past the ship", 20 * _KT, 120 * _KT),
     _key("catapult.weight", q.MASS, "heaviest aeroplane it brings to that speed", 1000 * q.POUND, 60_000 * q.POUND),
+    _key("catapult.number", q.RATIO, "how many catapults are fitted", 1.0, 4.0, "1"),
 )  # fmt: skip
 
 FOR_THE_RUN = (

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from roundown import quantities as q
+from roundown.catalog.deck_keys import DOCTRINE_DECK_KEYS
 from roundown.catalog.keys import Key, word_key
 from roundown.catalog.launch_keys import SHIP_LAUNCH_KEYS, TYPE_LAUNCH_KEYS
 from roundown.figures import Givens
@@ -132,6 +133,7 @@ DOCTRINE_KEYS = (
         high=7200.0,
         default="5 min",
     ),
+    *DOCTRINE_DECK_KEYS,
     word_key("signs", "name of the deck directors' signs", needed=False),
     word_key("words", "name of the words of the radio", needed=False),
     word_key("circuit.hand", "side of the ship the downwind leg is on", "left", "right"),

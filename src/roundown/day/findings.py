@@ -7,7 +7,8 @@ from itertools import combinations, pairwise
 
 import numpy as np
 
-from roundown.day.flying import Flown, event_key, leaves_course
+from roundown.day.deck_load import event_key
+from roundown.day.flying import Flown, leaves_course
 from roundown.environment.light import CIVIL
 from roundown.figures import key_of
 from roundown.findings import Finding, Level

@@ -10,16 +10,18 @@ from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from roundown.day.deck_load import carriers_of, event_key, sequence_facts
 from roundown.day.facts import clock_of, simulator_times
 from roundown.day.memory import Memory
 from roundown.environment.light import CIVIL, Darkness
 from roundown.figures import key_of
 from roundown.findings import Finding, Level
+from roundown.launch.sequence import launch_sequence
 from roundown.motion.rhumb import PolarError
 from roundown.plan.facts import Day, FlyingEvent
 from roundown.recovery.result import CircuitResult
 from roundown.schedule.clock import SimulatorSun, skies_at, sky_time
-from roundown.schedule.event_times import EventFacts, EventTimes, event_times
+from roundown.schedule.event_times import EventFacts, EventTimes, TakeOffs, event_times
 from roundown.schedule.timeline import Happening, Moment, Ship, Sort, timeline
 from roundown.schedule.when import SKY, When
 from roundown.ship.day_track import DayTrack, DayTrackFacts, FlyingPeriod, ShipPlace, What, day_track
@@ -114,11 +116,6 @@ def leaves_course(track: DayTrack, period: str) -> bool:
     return any(abs(stretch.start - end) < 1e-6 for stretch in following)
 
 
-def event_key(event: FlyingEvent) -> str:
-    """An event's name as part of a key."""
-    return key_of(event.name)
-
-
 def _ship_of(track: DayTrack) -> Ship:
     def ship(time: float) -> tuple[float, float, float, float]:
         place = track.at(time)
@@ -148,12 +145,23 @@ def _event_facts(day: Day, event: FlyingEvent, circuits: Mapping[str, CircuitRes
         name=event.name,
         times=times,
         most=max(counts.values(), default=0),
-        interval_day=day.number("doctrine.launch.interval"),
-        interval_dark=day.number("doctrine.launch.interval_dark"),
+        by_day=_take_offs(day, event, "doctrine.launch.interval"),
+        in_dark=_take_offs(day, event, "doctrine.launch.interval_dark"),
         landing_interval=day.number("doctrine.circuit.interval"),
         initial_to_ramp=max(solved) if solved and len(solved) == len(theirs) else None,
         places=places,
     )
+
+
+def _take_offs(day: Day, event: FlyingEvent, interval: str) -> TakeOffs:
+    """The take-offs of an event from all its carriers. interval : key of the doctrine's for the light."""
+    after: dict[str, float] = {}
+    longest = 0.0
+    for carrier in carriers_of(day, event):
+        sequence = launch_sequence(sequence_facts(day, event, carrier, 0.0, interval))
+        after |= {key: off.off for key, off in sequence.offs.items()}
+        longest = max(longest, sequence.interval)
+    return TakeOffs(longest, after)
 
 
 def _sky_time(anchor: str, day: Day, track: DayTrack, memory: Memory) -> float | None:
@@ -212,9 +220,8 @@ def _periods(
             continue
         if times.launch is not None and times.last_off is not None and launch_flight is not None:
             start = times.launch - day.number("doctrine.launch.steady_before")
-            periods.append(
-                FlyingPeriod(f"{name}_launch", launch_flight.course, launch_flight.speed, start, times.last_off)
-            )
+            end = times.last_off + day.number("doctrine.launch.clear")
+            periods.append(FlyingPeriod(f"{name}_launch", launch_flight.course, launch_flight.speed, start, end))
         if times.recovery is not None:
             start = times.recovery - day.number("doctrine.recovery.steady_before")
             last = times.last_aboard if times.last_aboard is not None else times.recovery

@@ -8,6 +8,7 @@ import math
 from roundown.day.facts import circuit_facts, clock_of, deck_wind_of, heading_shown, simulator_times, wind_rows
 from roundown.day.findings import company_findings, event_findings, track_findings, wind_findings
 from roundown.day.flying import fly_the_day
+from roundown.day.launching import launch_the_day
 from roundown.day.memory import Memory
 from roundown.environment.sea import sea_of
 from roundown.figures import key_of
@@ -26,7 +27,7 @@ from roundown.solution import Cockpit, Solution, Unsolved
 
 DIAL = tuple(range(20, 41, 2))  # kt over the deck, the circuits solved beside today's
 NOT_WORKED_OUT = (
-    "deck run and spot", "join-up", "route and fuel", "return and hold", "stack and deck rhythm", "the signal officer",
+    "join-up", "route and fuel", "return and hold", "stack and deck rhythm", "the signal officer",
 )  # fmt: skip
 
 
@@ -61,6 +62,19 @@ def solve(day: Day, memory: Memory | None = None) -> Solution:
         part = _part(other, theirs, circuits[name], memory)
         parts[name] = dataclasses.replace(part, findings=worst_first([*wind, *found]))
     flown = fly_the_day(day, flight, launch_flight, circuits, memory)
+    launched = None
+    if launch_flight is not None:
+        launched = launch_the_day(day, launch_flight, flown.events, memory)
+        told = {found.id for found in findings if found.key.endswith(".over_deck")}
+        findings += [found for found in launched.findings if not (told and found.id == "wind-outside")]
+        parts = {
+            name: dataclasses.replace(
+                part,
+                launches=launched.launches.get(name, {}),
+                launch_flight=launched.flights.get(day.parts[name].ship),
+            )
+            for name, part in parts.items()
+        }
     company = stations(
         [StationFacts(key_of(ship.name), ship.bearing, ship.distance, key_of(ship.guards)) for ship in day.company],
         day.number("ship.base_course"),
@@ -78,6 +92,8 @@ def solve(day: Day, memory: Memory | None = None) -> Solution:
         track=flown.track,
         timeline=flown.timeline,
         stations=company,
+        launches={} if launched is None else launched.launches.get(day.part, {}),
+        spots=() if launched is None else launched.spots,
         findings=worst_first(findings),
         unsolved=NOT_WORKED_OUT if day.events else (),
         parts=parts,

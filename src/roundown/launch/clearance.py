@@ -24,7 +24,7 @@ from roundown.quantities import AHEAD_OF_RAMP, LENGTH
 
 SLICE = 0.5  # m of run
 _METHOD = "half span against each obstacle along the run, with offset and swing (launch/clearance.py)"
-_INPUTS = ("type.wing_span", "type.launch.swing", "ship.deck.*", "ship.island_place", "spot.*")
+_INPUTS = ("type.wing_span", "type.launch.swing", "ship.deck.*", "ship.island_place", "event.*", "doctrine.spot.*")
 
 
 class Side(IntEnum):

@@ -21,6 +21,7 @@ from roundown.launch import kernel
 from roundown.launch.facts import RunFacts, stall_speed
 from roundown.launch.ground_effect import ground_factor
 from roundown.launch.kernel import Deck, Floats, Load, Outcome
+from roundown.launch.spot import SPOT_INPUTS
 from roundown.motion.equations.kernel import density_at
 from roundown.motion.position_error import calibrated, indicated
 from roundown.quantities import ACCELERATION, FORCE, INDICATED_SPEED, LENGTH, SPEED_MARGIN, TIME, TRUE_SPEED
@@ -30,9 +31,11 @@ ROWS = round(kernel.LONGEST / kernel.STEP) + 8  # of a recorded run, with those 
 AEROPLANE_INPUTS = (
     "type.wing_area", "type.wing_span", "type.lift_clean", "type.lift_flap", "type.zero_lift_drag", "type.gear_drag",
     "type.flap_drag", "type.induced_drag", "type.shaft_power", "type.figure_of_merit", "type.propeller_diameter",
-    "type.launch.*", "type.position_error.*", "launch.*",
+    "type.launch.*", "type.position_error.*", "event.*",
 )  # fmt: skip
-RUN_INPUTS = (*AEROPLANE_INPUTS, "flight.course", "flight.speed", "weather.*", "ship.deck_height", "spot.*")
+RUN_INPUTS = (
+    *AEROPLANE_INPUTS, *SPOT_INPUTS, "launch_flight.course", "launch_flight.speed", "weather.*", "ship.deck_height",
+)  # fmt: skip
 _ENGINE = "run integrated from brakes off (launch/kernel.py)"
 _GROUND = "ground effect by Anderson, Aircraft Performance and Design, Eq. 6.77 (launch/ground_effect.py)"
 _METHOD = f"{_ENGINE}; {_GROUND}"

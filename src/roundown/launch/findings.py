@@ -54,7 +54,7 @@ class Room:
 
 def run_findings(run: Run, facts: RunFacts, limits: RunLimits, room: Room, key: str = "launch") -> list[Finding]:
     """Findings of a run of those facts. key : stem of the figures they are about."""
-    return [*_length(run, facts, limits, room, key), *_wind(facts, limits, key)]
+    return [*length_findings(run, facts, limits, room, key), *launch_wind_findings(facts, limits, key)]
 
 
 def clearance_findings(clearance: Clearance | None, limits: RunLimits, key: str = "launch") -> list[Finding]:
@@ -74,7 +74,8 @@ def clearance_findings(clearance: Clearance | None, limits: RunLimits, key: str 
     ]  # fmt: skip
 
 
-def _length(run: Run, facts: RunFacts, limits: RunLimits, room: Room, key: str) -> list[Finding]:
+def length_findings(run: Run, facts: RunFacts, limits: RunLimits, room: Room, key: str = "launch") -> list[Finding]:
+    """Findings of the run's length alone; arguments as of run_findings."""
     left = f"the spot leaves {write(facts.run, LENGTH)}"
     if not run.flies_off:
         remedy = _remedy(facts, limits, room)
@@ -119,7 +120,8 @@ def _remedy(facts: RunFacts, limits: RunLimits, room: Room) -> str:
     return f"{words[0].upper()}{words[1:]}."
 
 
-def _wind(facts: RunFacts, limits: RunLimits, key: str) -> list[Finding]:
+def launch_wind_findings(facts: RunFacts, limits: RunLimits, key: str = "launch") -> list[Finding]:
+    """Findings of the wind over the deck alone."""
     found = []
     if facts.wind_ahead not in limits.wind:
         low, high = write(limits.wind.low, WIND_OVER_DECK), write(limits.wind.high, WIND_OVER_DECK)

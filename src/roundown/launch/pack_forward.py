@@ -22,7 +22,15 @@ from roundown.launch.spot import Parked, SpotRules
 from roundown.quantities import LENGTH, TIME
 
 TAXI = 30.0  # s, from the wires to chocks under the wheels; common practice, no source
-_INPUTS = ("type.launch.*", "type.wing_span", "ship.deck_length", "ship.deck_width", "ship.deck.*", "spot.*")
+_INPUTS = (
+    "type.launch.*",
+    "type.wing_span",
+    "ship.deck_length",
+    "ship.deck_width",
+    "ship.deck.*",
+    "event.*",
+    "doctrine.spot.*",
+)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -41,7 +49,15 @@ class PackedForward:
 
     places: Mapping[str, Forward]
     left_out: tuple[str, ...]
-    time: float = figure(TIME, "to park them all forward", "a taxi time for each, one after another", ("spot.*",))
+    time: float = figure(
+        TIME,
+        "to park them all forward",
+        "a taxi time for each, one after another",
+        (
+            "event.*",
+            "doctrine.spot.*",
+        ),
+    )
     aft_end: float | None = figure(LENGTH, "after end of the pack, ahead of the ramp", "tail of the aftermost", _INPUTS)
 
 

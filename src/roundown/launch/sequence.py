@@ -16,7 +16,7 @@ from roundown.figures import figure
 from roundown.findings import Finding, Level
 from roundown.quantities import CLOCK_TIME, TIME, write
 
-_READY = ("spot.*", "doctrine.launch.*")
+_READY = ("event.*", "doctrine.spot.*", "doctrine.launch.*")
 _TIMES = ("event.*", *_READY)
 
 
@@ -147,14 +147,19 @@ def together(sequences: Sequence[LaunchSequence]) -> tuple[float, float]:
     return min(each.first_off for each in sequences), max(each.last_off for each in sequences)
 
 
-def sequence_findings(sequence: LaunchSequence, facts: SequenceFacts, recovery: float | None = None) -> list[Finding]:
-    """Findings of a launch. recovery : when the first comes aboard by the clock [s], or None."""
+def sequence_findings(
+    sequence: LaunchSequence, facts: SequenceFacts, recovery: float | None = None, key: str = "launch"
+) -> list[Finding]:
+    """Findings of a launch.
+
+    recovery : when the first comes aboard by the clock [s], or None; key : stem of the figures they are about
+    """
     found = []
     if sequence.interval > facts.interval:
         needed = write(sequence.interval, TIME)
         found.append(
             Finding(
-                "deck-too-slow", Level.CAUTION, "launch.interval",
+                "deck-too-slow", Level.CAUTION, f"{key}.interval",
                 f"the deck has one ready every {needed}",
                 f"the doctrine launches one every {write(facts.interval, TIME)}",
                 f"Ready more at once, or count on {needed}.",
@@ -164,7 +169,7 @@ def sequence_findings(sequence: LaunchSequence, facts: SequenceFacts, recovery: 
         clear = write(sequence.deck_clear, CLOCK_TIME)
         found.append(
             Finding(
-                "deck-not-clear", Level.STOP, "launch.deck_clear",
+                "deck-not-clear", Level.STOP, f"{key}.deck_clear",
                 f"the deck is clear at {clear}", f"the first comes aboard at {write(recovery, CLOCK_TIME)}",
                 "Recover later, launch earlier, or leave fewer on deck.",
             )

@@ -18,6 +18,7 @@ import math
 from dataclasses import dataclass
 
 from roundown.environment.air import GRAVITY
+from roundown.figures import figure
 from roundown.findings import Finding, Level
 from roundown.motion.engine import Engine, power_at, pressure_for
 from roundown.motion.position_error import Card, calibrated, indicated
@@ -32,6 +33,11 @@ from roundown.quantities import (
 )
 
 THIN_CLEARANCE = 6.0 * 0.0254  # m, propeller tip to deck below which a bounce is worth a word; own rule, no source
+_INPUTS = (
+    "type.launch.*", "type.shaft_power", "type.propeller_diameter", "type.figure_of_merit", "type.position_error.*",
+    "event.*", "weather.*", "launch_flight.course", "launch_flight.speed", "ship.deck_height",
+)  # fmt: skip
+_MOMENTS = "moments about the braked wheels (own derivation, launch/settings.py)"
 LEAST_BRAKED = 15.0 * INCH_OF_MERCURY  # Pa, below which no remedy asks for running up less; own rule
 
 
@@ -65,6 +71,46 @@ class SettingsFacts:
     density: float
     wind_ahead: float
     position_error: Card = ()
+
+
+@dataclass(frozen=True, kw_only=True)
+class Settings:
+    """What a type on its spot allows. None: not reached with full power, or the type gives no braked pressure."""
+
+    tail_rise_pressure: float | None = figure(
+        PRESSURE, "manifold pressure above which the tail lifts, braked, stick right back", _MOMENTS, _INPUTS
+    )
+    brake_pressure: float | None = figure(
+        PRESSURE, "manifold pressure up to which the brakes hold", "brake friction times weight", _INPUTS
+    )
+    rudder_speed: float | None = figure(
+        INDICATED_SPEED,
+        "airspeed from which full rudder holds the power run up to on the brakes",
+        "square root of the part of full power (own rule)",
+        _INPUTS,
+    )
+    propeller_clearance: float = figure(
+        LENGTH, "propeller tip from the deck, tail up", "straight line between two attitudes", _INPUTS
+    )
+
+
+def settings_of(facts: SettingsFacts) -> Settings:
+    """What power, brakes, elevator and rudder allow, as figures."""
+    rise = tail_rise_limit(facts.mass, facts.wheels_ahead, facts.thrust_height, facts.tail_hold)
+    return Settings(
+        tail_rise_pressure=pressure_limit(facts, rise),
+        brake_pressure=pressure_limit(facts, brake_limit(facts.mass, facts.brake_friction)),
+        rudder_speed=_holds_braked(facts),
+        propeller_clearance=propeller_clearance(facts.tail_up, facts),
+    )
+
+
+def _holds_braked(facts: SettingsFacts) -> float | None:
+    """Airspeed from which full rudder holds the power run up to on the brakes [m/s]."""
+    if facts.braked_pressure is None:
+        return None
+    part = power_at(facts.engine, facts.braked_pressure, facts.engine.full_revolutions) / facts.engine.shaft_power
+    return rudder_speed_at(facts.rudder_speed, part)
 
 
 def tail_rise_limit(mass: float, wheels_ahead: float, thrust_height: float, tail_hold: float) -> float:
@@ -156,8 +202,7 @@ def _braked(facts: SettingsFacts, key: str) -> list[Finding]:
                 f"Run up to {_whole_inches_below(slip)} at most, or have it held by chocks.",
             )
         )  # fmt: skip
-    part = power_at(facts.engine, facts.braked_pressure, facts.engine.full_revolutions) / facts.engine.shaft_power
-    holds_from = rudder_speed_at(facts.rudder_speed, part)
+    holds_from = _holds_braked(facts) or 0.0
     shown = indicated(facts.wind_ahead, facts.position_error)
     if holds_from > shown:
         had = (max(shown, 0.0) / facts.rudder_speed) ** 2 * facts.engine.shaft_power

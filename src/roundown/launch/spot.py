@@ -26,9 +26,9 @@ from roundown.launch.packing import Ground, Piece, Place, ground_for, manners, p
 from roundown.motion.frames import Floats
 from roundown.quantities import FOOT, LENGTH, OFF_BOW
 
-_INPUTS = (
+SPOT_INPUTS = (
     "type.launch.*", "type.wing_span", "type.wing_area", "type.propeller_diameter", "ship.deck_length",
-    "ship.deck_width", "ship.deck.*", "ship.island_place", "spot.*",
+    "ship.deck_width", "ship.deck.*", "ship.island_place", "event.*", "doctrine.spot.*",
 )  # fmt: skip
 _PACKED = "packed from aft in launch order, clear of one another (launch/spot.py)"
 
@@ -71,14 +71,22 @@ class SpotRules:
 class Spotted:
     """One aeroplane on its spot, wings folded."""
 
-    ahead: float = figure(LENGTH, "main wheels on the spot, ahead of the ramp", _PACKED, _INPUTS)
-    port: float = figure(LENGTH, "the same to port of the centre line, negative to starboard", _PACKED, _INPUTS)
-    heading: float = figure(OFF_BOW, "nose on the spot, off the bow", "to the bow, save where pinned", ("spot.*",))
+    ahead: float = figure(LENGTH, "main wheels on the spot, ahead of the ramp", _PACKED, SPOT_INPUTS)
+    port: float = figure(LENGTH, "the same to port of the centre line, negative to starboard", _PACKED, SPOT_INPUTS)
+    heading: float = figure(
+        OFF_BOW,
+        "nose on the spot, off the bow",
+        "to the bow, save where pinned",
+        (
+            "event.*",
+            "doctrine.spot.*",
+        ),
+    )
     launch_ahead: float = figure(
         LENGTH, "main wheels at the launch place, ahead of the ramp",
-        "as far aft on the launch line as spread wings are clear of those still standing (launch/spot.py)", _INPUTS,
+        "as far aft on the launch line as spread wings are clear of those still standing (launch/spot.py)", SPOT_INPUTS,
     )  # fmt: skip
-    run_left: float = figure(LENGTH, "run its spot leaves it", "bow less the launch place", _INPUTS)
+    run_left: float = figure(LENGTH, "run its spot leaves it", "bow less the launch place", SPOT_INPUTS)
     pinned: bool = False
 
 
@@ -89,10 +97,16 @@ class Spotting:
     places: Mapping[str, Spotted]
     left_out: tuple[str, ...]
     line: float = figure(
-        LENGTH, "launch line to port of the centre line", "as given, else the centre line", ("spot.*",)
+        LENGTH,
+        "launch line to port of the centre line",
+        "as given, else the centre line",
+        (
+            "event.*",
+            "doctrine.spot.*",
+        ),
     )
-    first_run: float | None = figure(LENGTH, "run left to the first off", "bow less its launch place", _INPUTS)
-    least_run: float | None = figure(LENGTH, "least run left to anyone", "bow less the launch place", _INPUTS)
+    first_run: float | None = figure(LENGTH, "run left to the first off", "bow less its launch place", SPOT_INPUTS)
+    least_run: float | None = figure(LENGTH, "least run left to anyone", "bow less the launch place", SPOT_INPUTS)
 
     @property
     def fits(self) -> bool:

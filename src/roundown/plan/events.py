@@ -9,6 +9,7 @@ from roundown.catalog.load import GIVEN_IN_PLAN, nearest, read_keys
 from roundown.documents import Document, KeyPath, shown
 from roundown.errors import Complaint, QuantityError
 from roundown.figures import Given, key_of
+from roundown.plan.deck import DECK_KEYS, read_deck
 from roundown.plan.facts import FlyingEvent, Seat, Squadron
 from roundown.plan.schema import EVENT_KEYS
 from roundown.plan.sections import as_text
@@ -39,7 +40,7 @@ def read_events(
     taken: dict[str, int] = dict.fromkeys(squadrons, 0)
     for i, row in enumerate(raw):
         path: KeyPath = ("event", i)
-        own = {key: as_text(value) for key, value in row.items() if key not in ("aeroplanes", "seats")}
+        own = {key: as_text(value) for key, value in row.items() if key not in ("aeroplanes", "seats", *DECK_KEYS)}
         values, wrong = read_keys(document, path, own, EVENT_KEYS, GIVEN_IN_PLAN)
         complaints += wrong
         words = {key: given.word for key, given in values.items()}
@@ -51,6 +52,9 @@ def read_events(
         complaints += wrong
         seats, wanted, wrong = _who(document, path, row, squadrons, taken)
         complaints += wrong
+        deck, catapult, wrong = read_deck(document, path, row, squadrons, seats)
+        givens |= {f"event.{key_of(name)}.{key}": given for key, given in deck.items()}
+        complaints += wrong
         events.append(
             FlyingEvent(
                 name=name,
@@ -59,6 +63,7 @@ def read_events(
                 wanted=wanted,
                 load=words.get("load", ""),
                 target=words.get("target", ""),
+                catapult=catapult,
                 **whens,
             )
         )

@@ -57,7 +57,7 @@ class Squadron:
 class FlyingEvent:
     """One launch, what it is for, and one recovery. Times as written; None where the plan has none.
 
-    seats : in launch order; wanted : how many the plan asks for
+    seats : in launch order; wanted : how many the plan asks for; catapult : side numbers of those it shoots off
     """
 
     name: str
@@ -70,6 +70,7 @@ class FlyingEvent:
     push: When | None
     time_on_target: When | None
     recovery: When | None
+    catapult: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -25,6 +25,7 @@ from roundown.documents import Document, KeyPath, open_document, shown
 from roundown.errors import Complaint, PlanError, QuantityError
 from roundown.figures import Given, Origin, given_number
 from roundown.plan.company import read_company, read_sea_room
+from roundown.plan.deck import check_loads
 from roundown.plan.events import read_events
 from roundown.plan.facts import Day, Squadron
 from roundown.plan.radio import read_radio
@@ -82,6 +83,7 @@ def day_of(document: Document) -> Day:
     squadrons, kinds = _homes(document, catalogs.entries, squadrons, guide, carriers, complaints)
     parts = _resolve(document, catalogs, givens, carriers, squadrons, kinds, complaints)
     complaints += _unknown_lists(document, catalogs, parts.values())
+    complaints += check_loads(document, events, squadrons, parts)
     if complaints:
         raise PlanError(sorted(complaints, key=lambda complaint: (complaint.file != document.file, complaint.line)))
     _variation(document, start, parts)

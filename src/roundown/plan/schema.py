@@ -112,6 +112,39 @@ SEAT_KEYS = (
     Key("skill", (), "how well he flies it", choices=("novice", "trained", "experienced"), needed=False),
     Key("call_sign", (), "spoken, if not the squadron's and a number", needed=False),
 )
+LOADING_KEYS = (
+    Key("fuel", (q.MASS,), "fuel at take-off; else full tanks", needed=False, low=0.0, high=20_000 * q.POUND),
+    Key(
+        "stores",
+        (q.MASS,),
+        "ammunition and stores at take-off; else the heaviest the type carries",
+        needed=False,
+        low=0.0,
+        high=20_000 * q.POUND,
+    ),
+    Key("flap", (q.RATIO,), "part of full flap for take-off; else the type's own", needed=False, low=0.0, high=1.0),
+    Key("power", (q.RATIO,), "part of full power in the run; else full power", needed=False, low=0.1, high=1.0),
+    Key(
+        "manifold_pressure",
+        (q.PRESSURE,),
+        "the power of the run, at full engine speed",
+        needed=False,
+        low=10.0 * q.INCH_OF_MERCURY,
+        high=90.0 * q.INCH_OF_MERCURY,
+    ),
+)
+PIN_KEYS = (
+    Key("ahead", (q.LENGTH,), "main wheels ahead of the ramp", low=0.0, high=1200 * q.FOOT),
+    Key(
+        "port",
+        (q.LENGTH,),
+        "the same to port of the centre line, negative to starboard",
+        low=-125 * q.FOOT,
+        high=125 * q.FOOT,
+        default="0 ft",
+    ),
+    Key("heading", (q.OFF_BOW,), "nose off the bow", low=-180 * q.DEGREE, high=180 * q.DEGREE, default="0 deg"),
+)
 EVENT_KEYS = (
     Key("name", (), "what it is called, no two alike"),
     Key("task", (), "what it is for", needed=False),
@@ -121,6 +154,7 @@ EVENT_KEYS = (
     Key("target", (), "where it goes", needed=False),
     Key("time_on_target", (), "when it is to be there", needed=False),
     Key("recovery", (), "first aeroplane at the initial", needed=False),
+    *LOADING_KEYS,
 )
 COMPANY_KEYS = (
     Key("name", (), "what she is called, no two alike"),

@@ -1,8 +1,8 @@
 """When each event's launch, push, blow and recovery are, once sun and moon are known; and how long each takes.
 
-*Method:* take-offs follow one another at the middle of the doctrine's interval; of several carriers that launch at once
-the one with most aeroplanes sets the time. Aeroplanes come aboard at the circuit's interval, the first after the
-circuit's own time from the initial to the ramp (common practice).
+*Method:* take-offs follow one another as the deck's sequence has it, each carrier's by itself (launch/sequence.py).
+Aeroplanes come aboard at the circuit's interval, the first after the circuit's own time from the initial to the ramp
+(common practice).
 """
 
 from __future__ import annotations
@@ -19,11 +19,23 @@ _GIVEN = "as the plan gives it; by the sun or moon at the place where the ship t
 
 
 @dataclass(frozen=True)
+class TakeOffs:
+    """The take-offs of an event in one light.
+
+    interval : longest from one to the next of a carrier [s]
+    after : of each aeroplane after the first one, by its key [s]
+    """
+
+    interval: float
+    after: Mapping[str, float]
+
+
+@dataclass(frozen=True)
 class EventFacts:
     """What the times of an event are found from.
 
     name : of the event; times : those the plan gives, by "launch", "push", "time_on_target" and "recovery"
-    most : aeroplanes of the carrier with most of them; interval_day, interval_dark : between take-offs [s]
+    most : aeroplanes of the carrier with most of them; by_day, in_dark : their take-offs
     landing_interval : between landings [s]; initial_to_ramp : of the slowest circuit [s], None where there is none
     places : of each aeroplane in the order of its own carrier, from 1, by its key
     """
@@ -31,8 +43,8 @@ class EventFacts:
     name: str
     times: Mapping[str, When]
     most: int
-    interval_day: float
-    interval_dark: float
+    by_day: TakeOffs
+    in_dark: TakeOffs
     landing_interval: float
     initial_to_ramp: float | None
     places: Mapping[str, int] = field(default_factory=dict)
@@ -44,7 +56,7 @@ class SeatTimes:
 
     place: int
     take_off: float | None = figure(
-        CLOCK_TIME, "take-off", "first take-off and an interval for each one before", ("doctrine.launch.*", *_TIMES)
+        CLOCK_TIME, "take-off", "first take-off and the intervals of those before it", ("doctrine.launch.*", *_TIMES)
     )
     at_initial: float | None = figure(
         CLOCK_TIME, "due at the initial", "first at the initial and an interval for each one before", _TIMES
@@ -61,7 +73,7 @@ class SeatTimes:
 class EventTimes:
     """The times of an event; None where the plan gives none, or where it cannot be known.
 
-    seats : of each aeroplane, by its key
+    seats : of each aeroplane, by its key; dark : whether the launch is in the dark
     """
 
     launch: float | None = figure(CLOCK_TIME, "first take-off", _GIVEN, _TIMES)
@@ -82,6 +94,7 @@ class EventTimes:
         ("circuit.*", *_TIMES),
     )
     seats: Mapping[str, SeatTimes] = field(default_factory=dict)
+    dark: bool = False
 
 
 def event_times(facts: EventFacts, sky: Mapping[str, float | None], *, dark: bool) -> EventTimes:
@@ -101,7 +114,7 @@ def event_times(facts: EventFacts, sky: Mapping[str, float | None], *, dark: boo
             anchor = found.get(when.anchor.replace(" ", "_")) if when.anchor in OWN else sky.get(when.anchor)
             found[name] = None if anchor is None else anchor + when.seconds
     launch, recovery = found["launch"], found["recovery"]
-    interval = facts.interval_dark if dark else facts.interval_day
+    take_offs = facts.in_dark if dark else facts.by_day
     first = None if recovery is None or facts.initial_to_ramp is None else recovery + facts.initial_to_ramp
 
     def after(start: float | None, each: float, place: int) -> float | None:
@@ -109,8 +122,8 @@ def event_times(facts: EventFacts, sky: Mapping[str, float | None], *, dark: boo
 
     return EventTimes(
         launch=launch,
-        last_off=None if launch is None else launch + interval * max(facts.most - 1, 0),
-        take_off_interval=None if launch is None else interval,
+        last_off=None if launch is None else launch + max(take_offs.after.values(), default=0.0),
+        take_off_interval=None if launch is None else take_offs.interval,
         push=found["push"],
         time_on_target=found["time_on_target"],
         recovery=recovery,
@@ -119,10 +132,11 @@ def event_times(facts: EventFacts, sky: Mapping[str, float | None], *, dark: boo
         seats={
             name: SeatTimes(
                 place=place,
-                take_off=after(launch, interval, place),
+                take_off=None if launch is None else launch + take_offs.after[name],
                 at_initial=after(recovery, facts.landing_interval, place),
                 over_ramp=after(first, facts.landing_interval, place),
             )
             for name, place in facts.places.items()
         },
+        dark=dark,
     )

@@ -1,0 +1,221 @@
+"""What is wrong with a launch, told once for all it is so for: the worst seat by name, the others by their numbers."""
+
+from __future__ import annotations
+
+import dataclasses
+import math
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import partial
+
+from roundown.day.deck_load import DeckLoad, event_key, seats_from
+from roundown.day.memory import Memory
+from roundown.day.seat_launch import Seated
+from roundown.findings import Finding, Level
+from roundown.launch.bow_findings import bow_findings
+from roundown.launch.catapult import shot_findings
+from roundown.launch.deck_run import Run
+from roundown.launch.findings import Room, RunLimits, clearance_findings, launch_wind_findings, length_findings
+from roundown.launch.launch_order import need_findings, order_by_need
+from roundown.launch.result import DeckSpot
+from roundown.launch.sequence import LaunchSequence, SequenceFacts, sequence_findings
+from roundown.launch.settings import settings_findings
+from roundown.launch.spot_findings import spot_findings
+from roundown.plan.facts import Day
+from roundown.schedule.event_times import EventTimes
+
+NAMED = 12  # seats that are named one by one
+
+
+def load_findings(day: Day, stood: DeckSpot, seated: Sequence[Seated], memory: Memory) -> list[Finding]:
+    """Findings of a deck load. memory : of findings found before, since a remedy is searched for."""
+    found = list(_of_spot(day, stood, seated))
+    groups: dict[tuple[str, str], list[Seated]] = {}
+    for row in seated:
+        groups.setdefault((row.day.part, event_key(row.event)), []).append(row)
+    orders = any(each.id == "spot-order-impossible" for each in found)
+    for rows in groups.values():
+        found += _of_runs(day, rows, memory, any_order=orders)
+        found += _of_bows(day, rows, memory)
+        found += _of_settings(day, rows)
+        found += _of_clearances(day, rows)
+        found += _of_shots(day, rows)
+    short = any(each.id == "run-short" for each in found)
+    found = [each for each in found if not (short and each.id == "spot-order-impossible")]
+    return [*found, *_of_wind(day, seated[0])]
+
+
+def stem_of(day: Day, row: Seated) -> str:
+    """Stem of a seat's figures among those of the day."""
+    part = "" if row.day.part == day.part else f"parts.{row.day.part}."
+    return f"{part}launches.{event_key(row.event)}.seats.{row.key}"
+
+
+def limits_of(day: Day) -> RunLimits:
+    """What the doctrine wants of a run."""
+    return RunLimits(
+        in_hand=day.number("doctrine.launch.in_hand"),
+        wind=day.givens["doctrine.launch.wind_limits"].band,
+        across=day.number("doctrine.launch.across"),
+        tip=day.number("doctrine.launch.wingtip"),
+    )
+
+
+def sequence_remarks(
+    day: Day,
+    load: DeckLoad,
+    sequences: Mapping[str, tuple[SequenceFacts, LaunchSequence]],
+    times: Mapping[str, EventTimes],
+) -> list[Finding]:
+    """Findings of the launches of a deck load as they follow one another. sequences, times : by event."""
+    found: list[Finding] = []
+    aboard = [
+        first
+        for event in day.events
+        if seats_from(day, event, load.carrier) and (first := times[event_key(event)].first_aboard) is not None
+    ]
+    for event in dict.fromkeys(event for event, _ in load.seats):
+        facts, sequence = sequences[event_key(event)]
+        following = min((time for time in aboard if time > sequence.last_off), default=None)
+        stem = f"launches.{event_key(event)}.sequence"
+        found += [
+            dataclasses.replace(each, value=f"{event.name}: {each.value}")
+            for each in sequence_findings(sequence, facts, following, stem)
+        ]
+        wanted = [seat.side for seat in seats_from(day, event, load.carrier) if seat.side in event.catapult]
+        if wanted and not facts.catapulted:
+            found.append(
+                Finding(
+                    "no-catapult", Level.STOP, f"{stem}.interval",
+                    f"{event.name}: {_named(wanted)} {'is' if len(wanted) == 1 else 'are'} to be shot off",
+                    f"{day.carrier_called(load.carrier)} has no catapult; the run is solved instead",
+                    "Take catapult out of the event, or give her one.",
+                )
+            )  # fmt: skip
+    return found
+
+
+def _of_spot(day: Day, stood: DeckSpot, seated: Sequence[Seated]) -> Iterator[Finding]:
+    """Those of the deck as a whole: their keys become those of the seats they are about."""
+    stems = {row.key: stem_of(day, row) for row in seated}
+    first = next(iter(stems.values()))
+    needs = {
+        row.key: math.inf if row.launch.run.distance is None else row.launch.run.distance
+        for row in seated
+        if row.launch.run is not None
+    }
+    found = spot_findings(stood.spotting, stood.load, stood.deck, stood.rules)
+    if all(math.isfinite(need) for need in needs.values()):
+        found += need_findings(stood.spotting, needs)
+    carrier = f"on {day.carrier_called(stood.carrier)} " if day.parts else ""
+    for each in found:
+        side = each.key.removeprefix("spot.places.")
+        key = f"{stems.get(side, first)}.spot.run_left"
+        remedy = each.remedy
+        if each.id == "spot-run-short" and len(needs) <= NAMED and len(stood.events) == 1:
+            order = ", ".join(f'"{stood.sides[name]}"' for name in order_by_need(needs))
+            remedy = f"{remedy.rstrip('.')}: seats = [{order}]."
+        yield dataclasses.replace(each, key=key, value=f"{carrier}{each.value}", remedy=remedy)
+
+
+def _of_runs(day: Day, rows: Sequence[Seated], memory: Memory, *, any_order: bool) -> Iterator[Finding]:
+    """Runs too short, then runs with too little in hand: the worst of each."""
+    limits = limits_of(rows[0].day)
+    running = [(row, row.launch.run) for row in rows if row.launch.run is not None]
+    short = [(row, run) for row, run in running if not run.flies_off]
+    thin = [(row, run) for row, run in running if run.flies_off and (run.length_margin or 0.0) < limits.in_hand]
+    for kind in (short, thin):
+        if not kind:
+            continue
+        worst, run = min(kind, key=lambda pair: _margin(pair[1]))
+        about = (run.distance, worst.facts, limits, worst.day.number("type.launch.empty_weight"))
+        made = memory.recall("run findings", about, partial(_length, run, worst, limits))
+        for each in _told(day, made, worst, [row for row, _ in kind], "run"):
+            limit = f"{each.limit}, in this order or any other" if any_order and kind is short else each.limit
+            yield dataclasses.replace(each, limit=limit)
+
+
+def _length(run: Run, row: Seated, limits: RunLimits) -> list[Finding]:
+    room = Room(row.day.number("type.launch.empty_weight"))
+    return length_findings(run, row.facts, limits, room)
+
+
+def _margin(run: Run) -> float:
+    return -math.inf if run.length_margin is None else run.length_margin
+
+
+def _of_bows(day: Day, rows: Sequence[Seated], memory: Memory) -> Iterator[Finding]:
+    """Past the bow: by each kind the one that comes lowest."""
+    found: dict[str, list[Seated]] = {}
+    made: dict[str, list[Finding]] = {}
+    flying = [row for row in rows if row.launch.past_bow is not None]
+    for row in sorted(flying, key=lambda row: row.launch.past_bow.lowest_height if row.launch.past_bow else 0.0):
+        past, launch = row.launch.past_bow, row.launch
+        airspeed = launch.shot.bow_airspeed if launch.shot else launch.run.bow_airspeed if launch.run else None
+        if past is None or airspeed is None:
+            continue
+        kind = "sea" if past.touches else "none" if past.climb_after is None else "deep"
+        if kind == "deep" and past.sink <= 0.5 * row.facts.deck_height:
+            continue
+        if kind not in found:
+            tell = partial(bow_findings, past, row.facts, airspeed)
+            made[kind] = memory.recall("bow findings", (row.facts, airspeed), tell)
+        found.setdefault(kind, []).append(row)
+    for kind, those in found.items():
+        yield from _told(day, made[kind], those[0], those, "past_bow")
+
+
+def _of_settings(day: Day, rows: Sequence[Seated]) -> Iterator[Finding]:
+    """Power on the brakes and propeller: once for a type and a load; the heaviest braces best, so the lightest."""
+    braked = [row for row in rows if row.settings is not None]
+    if not braked:
+        return
+    worst = min(braked, key=lambda row: row.launch.loaded.weight)
+    if worst.settings is not None:
+        yield from _told(day, settings_findings(worst.settings), worst, braked, "settings")
+
+
+def _of_clearances(day: Day, rows: Sequence[Seated]) -> Iterator[Finding]:
+    limits = limits_of(rows[0].day)
+    near = [row for row in rows if row.launch.clearance is not None and row.launch.clearance.least < limits.tip]
+    if near:
+        worst = min(near, key=lambda row: row.launch.clearance.least if row.launch.clearance else math.inf)
+        yield from _told(day, clearance_findings(worst.launch.clearance, limits), worst, near, "")
+
+
+def _of_shots(day: Day, rows: Sequence[Seated]) -> Iterator[Finding]:
+    """Each kind of trouble with the catapult, the slowest by name."""
+    found: dict[str, list[tuple[Seated, Finding]]] = {}
+    thrown = [row for row in rows if row.launch.shot is not None]
+    for row in sorted(thrown, key=lambda row: row.launch.shot.speed_margin if row.launch.shot else 0.0):
+        if row.launch.shot is not None:
+            heaviest = row.day.number("ship.catapult.weight") if "ship.catapult.weight" in row.day.givens else math.inf
+            for each in shot_findings(row.launch.shot, row.facts, heaviest, ""):
+                found.setdefault(each.id, []).append((row, each))
+    for those in found.values():
+        worst, finding = those[0]
+        yield from _told(day, [finding], worst, [row for row, _ in those], "")
+
+
+def _of_wind(day: Day, row: Seated) -> Iterator[Finding]:
+    """The wind over one deck."""
+    for each in launch_wind_findings(row.facts, limits_of(row.day)):
+        figure = "off_bow" if each.id == "crosswind" else "over_deck"
+        prefix = "" if row.day.ship == day.ship else f"parts.{row.day.part}."
+        carrier = "" if row.day.ship == day.ship else f"{row.day.ship_called}: "
+        yield dataclasses.replace(each, key=f"{prefix}launch_flight.{figure}", value=f"to launch {carrier}{each.value}")
+
+
+def _told(day: Day, found: Iterable[Finding], worst: Seated, rows: Sequence[Seated], under: str) -> Iterator[Finding]:
+    """The findings of one seat as those of all it is so for. under : name of the result they are about."""
+    others = [row.seat.side for row in rows if row is not worst]
+    also = f" ({_named(others)} too)" if others else ""
+    for each in found:
+        last = each.key.partition(".")[2]
+        key = ".".join(part for part in (stem_of(day, worst), under, last) if part)
+        yield dataclasses.replace(each, key=key, value=f"{worst.called}{also}: {each.value}")
+
+
+def _named(sides: Sequence[str]) -> str:
+    if len(sides) > NAMED:
+        return f"{len(sides)} others"
+    return sides[0] if len(sides) == 1 else f"{', '.join(sides[:-1])} and {sides[-1]}"
