@@ -65,16 +65,18 @@ def movable(today: Day) -> Iterator[str]:
 
 @cache
 def moves(text: str = WITH_CARD) -> tuple[dict[str, set[str]], dict[str, Figure]]:
-    """For each given of a plan the figures that change when it alone is moved; and the figures unmoved."""
+    """For each given of a plan the figures that change, or come to be, when it alone is moved; and the figures."""
     today = day(text)
     memory = Memory()
     before = solve(today, memory).figures
-    changed = {}
+    changed, found = {}, dict(before)
     for key in movable(today):
         after = solve(replace(today, givens={**today.givens, key: moved(today.givens[key])}), memory).figures
-        assert after.keys() == before.keys(), key
-        changed[key] = {name for name, figure in after.items() if figure.value != before[name].value}
-    return changed, before
+        assert after.keys() >= before.keys(), key
+        new = after.keys() - before.keys()
+        found |= {name: after[name] for name in new}
+        changed[key] = {*new, *(name for name in before if after[name].value != before[name].value)}
+    return changed, found
 
 
 @pytest.mark.parametrize("doctrine", ["fast-carrier-1944", "half-mile-1945"])

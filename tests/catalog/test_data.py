@@ -95,7 +95,7 @@ def test_invented_things_say_so() -> None:
 
 
 def test_every_figure_of_a_doctrine_says_how_good_its_source_is() -> None:
-    marks = ("published", "common practice, no source", "from memory", "own arithmetic")
+    marks = ("published", "common practice, no source", "from memory", "own arithmetic", "own rule, no source")
     for entry in CATALOG["doctrines"].values():
         for name, given in entry.values.items():
             if name != "label":

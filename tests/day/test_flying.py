@@ -35,12 +35,12 @@ def test_times_by_the_clock_are_kept_and_what_follows_is_added(day_with: DayOf) 
 
 
 def test_the_ship_is_steady_before_and_holds_on_until_it_is_over(day_with: DayOf) -> None:
-    """Doctrine: 2 min steady before the first, 5 min in hand after the last."""
+    """Doctrine: 2 min steady before the first, 10 s after the last take-off, 5 min in hand after the last landing."""
     found = solve(day_with())
     assert not isinstance(found.track, Unsolved)
     launch, recovery = found.track.periods["patrol_launch"], found.track.periods["patrol_recovery"]
     assert launch.steady == pytest.approx(13 * 3600.0 - 120.0)
-    assert launch.end == 13 * 3600.0 + 75.0
+    assert launch.end == 13 * 3600.0 + 75.0 + 10.0
     assert recovery.steady == pytest.approx(15 * 3600.0 - 120.0)
     last = found.events["patrol"].last_aboard
     assert last is not None

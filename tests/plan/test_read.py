@@ -238,7 +238,7 @@ def own_doctrine(folder: Path, ends: str = "\n") -> Path:
     """A third doctrine, every key written out, in a file of its own."""
     lines = ["format = 1", 'source = "squadron notebook"', "[doctrines.thursday]"]
     for key in DOCTRINE_KEYS:
-        example = "left" if key.choices else key.kinds[0].example if key.kinds else "our own"
+        example = key.default or ("left" if key.choices else key.kinds[0].example if key.kinds else "our own")
         lines.append(f'{key.name} = "{VALUES.get(key.name, example)}"')
     file = folder / "mine.toml"
     file.write_bytes((ends.join(lines) + ends).encode())

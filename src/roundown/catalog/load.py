@@ -205,6 +205,8 @@ def example_of(key: Key, kind: Kind | None = None) -> str:
     """A text the key would take, of one of its kinds; the first of them unless another is named."""
     if not key.kinds:
         return key.choices[0] if key.choices else "..."
+    if key.default and kind in {None, key.kinds[0]}:
+        return key.default
     kind = kind or key.kinds[0]
     shown_for_kind = read(kind.example, kind, band=True).band
     if key.low <= shown_for_kind.aim <= key.high and (key.band or shown_for_kind.low == shown_for_kind.high):

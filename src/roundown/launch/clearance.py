@@ -20,11 +20,12 @@ from enum import IntEnum
 import numpy as np
 
 from roundown.figures import figure
+from roundown.launch.deck_run import RUN_INPUTS
 from roundown.quantities import AHEAD_OF_RAMP, LENGTH
 
 SLICE = 0.5  # m of run
 _METHOD = "half span against each obstacle along the run, with offset and swing (launch/clearance.py)"
-_INPUTS = ("type.wing_span", "type.launch.swing", "ship.deck.*", "ship.island_place", "event.*", "doctrine.spot.*")
+_INPUTS = (*RUN_INPUTS, "type.wing_span", "ship.deck.*", "ship.island_place")
 
 
 class Side(IntEnum):

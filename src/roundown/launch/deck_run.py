@@ -18,7 +18,7 @@ import numpy as np
 from roundown.environment.air import SEA_LEVEL_DENSITY
 from roundown.figures import figure
 from roundown.launch import kernel
-from roundown.launch.facts import RunFacts, stall_speed
+from roundown.launch.facts import LaunchAeroplane, RunFacts, stall_speed
 from roundown.launch.ground_effect import ground_factor
 from roundown.launch.kernel import Deck, Floats, Load, Outcome
 from roundown.launch.spot import SPOT_INPUTS
@@ -121,9 +121,12 @@ def indicated_airspeed(true: float, facts: RunFacts) -> float:
 
 def lift_off_airspeed(facts: RunFacts) -> float:
     """True airspeed of lift-off [m/s]: the margin is taken on the stall free of position error."""
-    aeroplane = facts.aeroplane
-    stall = calibrated(stall_speed(aeroplane), aeroplane.position_error)
-    return aeroplane.lift_off_margin * stall * math.sqrt(SEA_LEVEL_DENSITY / _density(facts))
+    return _lift_off_calibrated(facts.aeroplane) * math.sqrt(SEA_LEVEL_DENSITY / _density(facts))
+
+
+def _lift_off_calibrated(aeroplane: LaunchAeroplane) -> float:
+    """Airspeed of lift-off free of position error, at sea level density [m/s]."""
+    return aeroplane.lift_off_margin * calibrated(stall_speed(aeroplane), aeroplane.position_error)
 
 
 def load_of(facts: RunFacts) -> Load:
@@ -166,7 +169,7 @@ def deck_run(facts: RunFacts) -> Run:
     load, deck, records = load_of(facts), deck_of(facts), np.empty((ROWS, kernel.COLUMNS))
     off_time, off_place, _, _, bow_speed, rows = kernel.run(load, facts.aeroplane.wing, deck, records)
     thrust, _, _, acceleration = kernel.forces(0.0, 0.0, _first_angle(load, deck), load, facts.aeroplane.wing, deck)
-    lift_off = indicated_airspeed(load[kernel.L_OFF_SPEED], facts)
+    lift_off = indicated(_lift_off_calibrated(facts.aeroplane), facts.aeroplane.position_error)
     distance = off_place if math.isfinite(off_place) else None
     airspeed = kernel.airspeed_at(bow_speed, deck) if math.isfinite(bow_speed) else None
     shown = None if airspeed is None else indicated_airspeed(airspeed, facts)

@@ -16,8 +16,7 @@ from roundown.figures import figure
 from roundown.findings import Finding, Level
 from roundown.quantities import CLOCK_TIME, TIME, write
 
-_READY = ("event.*", "doctrine.spot.*", "doctrine.launch.*")
-_TIMES = ("event.*", *_READY)
+_TIMES = ("event.*", "doctrine.*", "place.*", "simulator.*", "ship.*", "weather.*", "company.*", "type.*")  # the light too
 
 
 @dataclass(frozen=True)
@@ -77,7 +76,7 @@ class LaunchSequence:
     offs: Mapping[str, TakeOff]
     start_engines: float = figure(CLOCK_TIME, "start engines", "first take-off less the time to warm up", _TIMES)
     interval: float = figure(
-        TIME, "from one take-off to the next, deck run", "the doctrine's, or what the deck takes to ready them", _READY
+        TIME, "from one take-off to the next, deck run", "the doctrine's, or what the deck takes to ready them", _TIMES
     )
     first_off: float = figure(CLOCK_TIME, "first take-off", "as the event gives it", _TIMES)
     last_off: float = figure(CLOCK_TIME, "last take-off", "first take-off and the intervals", _TIMES)

@@ -20,6 +20,8 @@ from roundown.plan.schema import (
     CHANNEL_KEYS,
     COMPANY_KEYS,
     EVENT_KEYS,
+    LOADING_KEYS,
+    PIN_KEYS,
     SEAT_KEYS,
     SECTIONS,
     SQUADRON_KEYS,
@@ -152,6 +154,9 @@ def _event() -> Schema:
         "additionalProperties": {"type": "integer", "minimum": 1, "maximum": squadrons.LARGEST},
     }
     found["properties"]["seats"] = _list({"type": "string"}, "side numbers in launch order", least=1)
+    found["properties"]["catapult"] = _list({"type": "string"}, "side numbers of those that are shot off")
+    found["properties"]["loading"] = _named("what each squadron carries, by its name", _object(LOADING_KEYS))
+    found["properties"]["spots"] = _named("places given by hand, by side number", _object(PIN_KEYS))
     found["oneOf"] = [{"required": ["aeroplanes"]}, {"required": ["seats"]}]
     found["anyOf"] = [{"required": ["launch"]}, {"required": ["recovery"]}]
     return found
