@@ -19,11 +19,13 @@ from roundown.launch.launch_order import need_findings, order_by_need
 from roundown.launch.result import DeckSpot
 from roundown.launch.sequence import LaunchSequence, SequenceFacts, sequence_findings
 from roundown.launch.settings import settings_findings
+from roundown.launch.spot import spot
 from roundown.launch.spot_findings import spot_findings
 from roundown.plan.facts import Day
 from roundown.schedule.event_times import EventTimes
 
 NAMED = 12  # seats that are named one by one
+ALIKE = 2  # decimals of a metre to which runs are alike
 
 
 def load_findings(day: Day, stood: DeckSpot, seated: Sequence[Seated], memory: Memory) -> list[Finding]:
@@ -36,7 +38,6 @@ def load_findings(day: Day, stood: DeckSpot, seated: Sequence[Seated], memory: M
     for rows in groups.values():
         found += _of_runs(day, rows, memory, any_order=orders)
         found += _of_bows(day, rows, memory)
-        found += _of_settings(day, rows)
         found += _of_clearances(day, rows)
         found += _of_shots(day, rows)
     short = any(each.id == "run-short" for each in found)
@@ -58,6 +59,20 @@ def limits_of(day: Day) -> RunLimits:
         across=day.number("doctrine.launch.across"),
         tip=day.number("doctrine.launch.wingtip"),
     )
+
+
+def settings_remarks(day: Day, seated: Sequence[Seated]) -> list[Finding]:
+    """Power on the brakes, rudder and propeller: once for a carrier and type, for the lightest, which braces least."""
+    found: list[Finding] = []
+    parts: dict[str, list[Seated]] = {}
+    for row in seated:
+        if row.settings is not None:
+            parts.setdefault(row.day.part, []).append(row)
+    for rows in parts.values():
+        worst = min(rows, key=lambda row: row.launch.loaded.weight)
+        if worst.settings is not None:
+            found += _told(day, settings_findings(worst.settings), worst, rows, "settings")
+    return found
 
 
 def sequence_remarks(
@@ -99,7 +114,7 @@ def _of_spot(day: Day, stood: DeckSpot, seated: Sequence[Seated]) -> Iterator[Fi
     stems = {row.key: stem_of(day, row) for row in seated}
     first = next(iter(stems.values()))
     needs = {
-        row.key: math.inf if row.launch.run.distance is None else row.launch.run.distance
+        row.key: math.inf if row.launch.run.distance is None else round(row.launch.run.distance, ALIKE)
         for row in seated
         if row.launch.run is not None
     }
@@ -110,11 +125,22 @@ def _of_spot(day: Day, stood: DeckSpot, seated: Sequence[Seated]) -> Iterator[Fi
     for each in found:
         side = each.key.removeprefix("spot.places.")
         key = f"{stems.get(side, first)}.spot.run_left"
-        remedy = each.remedy
-        if each.id == "spot-run-short" and len(needs) <= NAMED and len(stood.events) == 1:
-            order = ", ".join(f'"{stood.sides[name]}"' for name in order_by_need(needs))
-            remedy = f"{remedy.rstrip('.')}: seats = [{order}]."
-        yield dataclasses.replace(each, key=key, value=f"{carrier}{each.value}", remedy=remedy)
+        told = dataclasses.replace(each, key=key, value=f"{carrier}{each.value}")
+        yield _with_order(told, stood, needs) if each.id == "spot-run-short" else told
+
+
+def _with_order(finding: Finding, stood: DeckSpot, needs: Mapping[str, float]) -> Finding:
+    """The order that closes it, tried on the deck; where it does not, none does that is known here."""
+    named = [*order_by_need(needs), *(parked.key for parked in stood.load if parked.key not in needs)]
+    parked = {each.key: each for each in stood.load}
+    again = spot([parked[name] for name in named], stood.deck, stood.rules)
+    closes = all(name in again.places and again.places[name].run_left >= need for name, need in needs.items())
+    if not closes:
+        return dataclasses.replace(finding, id="spot-order-impossible")
+    sides = ", ".join(f'"{stood.sides[name]}"' for name in named)
+    one = len(stood.events) == 1 and len(named) <= NAMED
+    remedy = f"Put those that need least run in front{f': seats = [{sides}]' if one else ', and it closes'}."
+    return dataclasses.replace(finding, remedy=remedy)
 
 
 def _of_runs(day: Day, rows: Sequence[Seated], memory: Memory, *, any_order: bool) -> Iterator[Finding]:
@@ -130,7 +156,11 @@ def _of_runs(day: Day, rows: Sequence[Seated], memory: Memory, *, any_order: boo
         about = (run.distance, worst.facts, limits, worst.day.number("type.launch.empty_weight"))
         made = memory.recall("run findings", about, partial(_length, run, worst, limits))
         for each in _told(day, made, worst, [row for row, _ in kind], "run"):
-            limit = f"{each.limit}, in this order or any other" if any_order and kind is short else each.limit
+            limit = (
+                f"{each.limit}, and no more with those in front that need least"
+                if any_order and kind is short
+                else each.limit
+            )
             yield dataclasses.replace(each, limit=limit)
 
 
@@ -162,16 +192,6 @@ def _of_bows(day: Day, rows: Sequence[Seated], memory: Memory) -> Iterator[Findi
         found.setdefault(kind, []).append(row)
     for kind, those in found.items():
         yield from _told(day, made[kind], those[0], those, "past_bow")
-
-
-def _of_settings(day: Day, rows: Sequence[Seated]) -> Iterator[Finding]:
-    """Power on the brakes and propeller: once for a type and a load; the heaviest braces best, so the lightest."""
-    braked = [row for row in rows if row.settings is not None]
-    if not braked:
-        return
-    worst = min(braked, key=lambda row: row.launch.loaded.weight)
-    if worst.settings is not None:
-        yield from _told(day, settings_findings(worst.settings), worst, braked, "settings")
 
 
 def _of_clearances(day: Day, rows: Sequence[Seated]) -> Iterator[Finding]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from roundown.day.deck_load import deck_loads, event_key, part_of, sequence_facts, spotted
 from roundown.day.facts import deck_wind_of
-from roundown.day.launch_findings import load_findings, sequence_remarks
+from roundown.day.launch_findings import load_findings, sequence_remarks, settings_remarks
 from roundown.day.memory import Memory
 from roundown.day.seat_launch import Seated, seat_launch
 from roundown.errors import NoSolution
@@ -73,6 +73,7 @@ def launch_the_day(day: Day, flight: LaunchFlight, times: Mapping[str, EventTime
         for part, events in _by_event(stood, seated, sequences, memory).items():
             launches.setdefault(part, {}).update(events)
         findings += load_findings(day, stood, seated, memory)
+    findings += settings_remarks(day, seats)
     return Launched(launches, flights, tuple(spots), tuple(seats), tuple(findings))
 
 

@@ -19,7 +19,7 @@ from roundown.launch.deck_plan import Deck
 from roundown.launch.deck_run import Run, deck_run, true_airspeed
 from roundown.launch.facts import RunFacts
 from roundown.launch.loading import Loaded, loaded
-from roundown.launch.of_type import launch_aeroplane, settings_facts, why_not
+from roundown.launch.of_type import full_weight, launch_aeroplane, settings_facts, why_not
 from roundown.launch.past_bow import PastBow, past_bow
 from roundown.launch.result import DeckSpot, SeatLaunch
 from roundown.launch.sequence import TakeOff
@@ -48,6 +48,11 @@ class Seated:
     def key(self) -> str:
         """Of the seat among the figures."""
         return key_of(self.seat.side)
+
+    @property
+    def full_weight(self) -> float:
+        """With full tanks and the heaviest stores [kg]."""
+        return full_weight(of_type(self.day))
 
     @property
     def called(self) -> str:

@@ -42,7 +42,7 @@ def need_findings(spotting: Spotting, needs: Mapping[str, float], key: str = "sp
     else:
         remedy = "No order closes it: range fewer, have more wind over the deck, load lighter, or use the catapult."
         rule = "spot-order-impossible"
-    others = f", and {len(short) - 1} more are short" if len(short) > 1 else ""
+    others = f", and {len(short) - 1} more {'is' if len(short) == 2 else 'are'} short" if len(short) > 1 else ""
     return [
         Finding(
             rule,

@@ -16,7 +16,7 @@ from roundown.figures import figure
 from roundown.findings import Finding, Level
 from roundown.quantities import CLOCK_TIME, TIME, write
 
-_TIMES = ("event.*", "doctrine.*", "place.*", "simulator.*", "ship.*", "weather.*", "company.*", "type.*")  # the light too
+_TIMES = ("event.*", "doctrine.*", "place.*", "simulator.*", "ship.*", "weather.*", "company.*", "type.*")
 
 
 @dataclass(frozen=True)

@@ -115,6 +115,8 @@ def check_loads(
         for name in dict.fromkeys(seat.squadron for seat in event.seats):
             squadron = squadrons[name]
             givens = parts.get((squadron.ship, squadron.type), {})
+            if "type.launch.empty_weight" not in givens:
+                continue
             for key, given in load_said(givens, key_of(event.name), name).items():
                 most = givens.get(f"type.{_LIMITS[key][0]}") if key in _LIMITS else None
                 if most is not None and given.value > most.value * (1.0 + 1e-9):
