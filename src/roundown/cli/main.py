@@ -41,7 +41,12 @@ app.command(
 app.command(
     "roundown.cli.catalog:catalog", name="catalog", help="Ships, types and doctrines that come with the program."
 )
-app.command("roundown.cli.type:report", name="type", help="What a type's numbers come to: stalls, climb, run, limits.")
+app.command(
+    "roundown.cli.type:app", name="type", help="What a type's numbers come to: stalls, climb, run, limits; or fit it."
+)
+app.command(
+    "roundown.cli.launch:launch", name="launch", help="The launch: spots, runs, one take-off closely, a better spot."
+)
 app.command("roundown.cli.diff:diff", name="diff", help="What a change of plan does to the day.")
 app.command("roundown.cli.muster:muster", name="muster", help="Who turned up: seats everyone anew, in the plan.")
 app.command("roundown.cli.schema:schema", name="schema", help="JSON Schema of the plan, for an editor that completes.")

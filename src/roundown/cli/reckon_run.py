@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 from typing import Annotated
 
@@ -10,7 +11,7 @@ from cyclopts import Parameter
 from roundown.cli.reckon import Json, limits, number, say
 from roundown.errors import RoundownError
 from roundown.launch.facts import RunFacts
-from roundown.quantities import FOOT, KNOT, LENGTH, MASS, POUND, RATIO, WIND_OVER_DECK, plain
+from roundown.quantities import FOOT, KNOT, LENGTH, MASS, POUND, RATIO, WIND_OVER_DECK, plain, write
 
 
 def run(
@@ -31,7 +32,7 @@ def run(
     from roundown.environment.air import SEA_LEVEL_PRESSURE, SEA_LEVEL_TEMPERATURE
     from roundown.launch.deck_run import deck_run
     from roundown.launch.needs import least_wind
-    from roundown.launch.of_type import launch_aeroplane
+    from roundown.launch.of_type import full_weight, launch_aeroplane, why_not
 
     limits({"--over-deck": (over_deck, 0, 60), "--spot-run": (spot_run, 10, 1200)})
     if weight is not None:
@@ -45,6 +46,10 @@ def run(
         if not isinstance(found, Entry):
             raise RoundownError(f"{option} = {name}: {found[0]}. {found[1]}.")
         entries.append(found)
+    most = full_weight(entries[0].values) if not why_not(entries[0].values) else math.inf
+    if weight is not None and weight * POUND > most * (1.0 + 1e-9):
+        full = write(most, MASS)
+        raise RoundownError(f"--weight = {weight:,.0f} lb: {type} weighs {full} with full tanks and stores. Give less.")
     facts = RunFacts(
         aeroplane=launch_aeroplane(entries[0].values, None if weight is None else weight * POUND, flap),
         temperature=SEA_LEVEL_TEMPERATURE,

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import Annotated, Any
 
-from cyclopts import Parameter
+from cyclopts import App, Parameter
 
 from roundown import CAUTION
 from roundown.catalog.types import Catalog
@@ -15,7 +15,15 @@ from roundown.errors import Complaint, PlanError, RoundownError
 from roundown.figures import Figure, figures_of
 from roundown.quantities import FOOT, INDICATED_SPEED, LENGTH, PRESSURE, plain, write
 
+app = App(
+    name="type", help="What a type's numbers come to: stalls, climb, run, limits; or fit it.", help_format="plaintext"
+)
+app.command(
+    "roundown.cli.type_fit:fit", name="fit", help="Fit a type to what was measured of a machine in the simulator."
+)
 
+
+@app.default
 def report(
     name: str,
     *,

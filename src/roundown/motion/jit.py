@@ -27,7 +27,7 @@ def enable() -> bool:
     """
     if importlib.util.find_spec("numba") is None:
         return False
-    if not _state["on"] and any(name in sys.modules for name in KERNELS):
+    if too_late():
         raise RuntimeError(f"enable() must be called before {' or '.join(KERNELS)} is imported")
     if not _state["on"]:
         from platformdirs import user_cache_path
@@ -37,6 +37,11 @@ def enable() -> bool:
         os.environ.setdefault("NUMBA_CACHE_DIR", str(user_cache_path("roundown") / f"kernels-{__version__}"))
     _state["on"] = True
     return True
+
+
+def too_late() -> bool:
+    """Whether kernels stand plain already, so that `enable()` would raise."""
+    return not _state["on"] and any(name in sys.modules for name in KERNELS)
 
 
 def compiled(function: Callable[_Arguments, _Result]) -> Callable[_Arguments, _Result]:

@@ -32,7 +32,7 @@ from roundown.plan.radio import read_radio
 from roundown.plan.schema import SECTIONS, TOP_KEYS
 from roundown.plan.sections import read_deviation, read_section, read_winds
 from roundown.plan.squadrons import read_squadrons
-from roundown.quantities import VARIATION, read_zone
+from roundown.quantities import MASS, VARIATION, read_zone, write
 
 FIELD = "International Geomagnetic Reference Field for the date and place (environment/magnetism.py)"
 
@@ -237,12 +237,23 @@ def _resolve(
         found |= {f"ship.{name}": given for name, given in hers.values.items()}
         found |= {f"type.{name}": given for name, given in type_entry.values.items()}
         if weight is not None and what == first:
+            complaints += _weight(document, weight, found)
             found |= overlay(found, {"type.landing_weight": weight})
         parts[where, what] = found
     if not parts and not complaints:
         limit = "nobody is left to fly: no aeroplane is named, or everyone is absent"
         complaints.append(document.complain(("squadrons",), "", limit, "Name who is present in [muster]"))
     return parts
+
+
+def _weight(document: Document, weight: Given, givens: Mapping[str, Given]) -> list[Complaint]:
+    """A weight on coming aboard that the type cannot have, where its weights are known."""
+    parts = [givens.get(f"type.launch.{name}_weight") for name in ("empty", "fuel", "stores")]
+    known = [part.value for part in parts if part is not None]
+    if parts[0] is None or parts[1] is None or known[0] * (1.0 - 1e-9) <= weight.value <= sum(known) * (1.0 + 1e-9):
+        return []
+    limit = f"{write(known[0], MASS)} empty to {write(sum(known), MASS)} full is allowed"
+    return [document.complain(weight.origin.path, shown(weight.text), limit, "Choose another weight or type")]
 
 
 def _speeds(document: Document, documents: tuple[Document, ...], ship: Entry, complaints: list[Complaint]) -> None:
