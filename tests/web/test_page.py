@@ -228,7 +228,7 @@ def test_cards_open_for_the_edit_on_the_table_only(opened: Opened, plan: Path, d
         assert response.body().startswith(b"%PDF" if link.endswith("pdf") else b"\x89PNG")
     with room.page.context.expect_page() as opening:
         room.page.locator("#cards a[href$='png']").first.click()
-    assert opening.value.locator("img").count() == 1
+    opening.value.locator("img").wait_for()
     room.write(demo_text.replace(WIND, OTHER_WIND))
     old = room.page.request.get(room.address + links[0])
     assert old.status == 404

@@ -6,7 +6,8 @@ whichever lets the numbers stand inside the outlines, and with as few cuts as ca
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+import json
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass
 from itertools import pairwise
 from xml.etree import ElementTree as ET
@@ -14,6 +15,7 @@ from xml.etree import ElementTree as ET
 import numpy as np
 
 from roundown.cards.drawing import WIDTH_OF_BOLD, Point, Sheet
+from roundown.cards.markup import element
 from roundown.launch.apart import standing
 from roundown.launch.deck_plan import Deck, KeepOut
 from roundown.launch.footprint import Footprint
@@ -24,6 +26,7 @@ MOST_STRIPS = 4
 BETWEEN = 1.6  # text sizes from strip to strip
 BESIDE = 1.3  # text sizes kept round the deck for its words
 OVERHANG = 0.06  # of the deck's width that outlines may reach over either edge
+REACH = 6.5  # m that an outline may reach beyond the end of its strip: half the longest aeroplane
 LARGEST = 6.0  # sheet units to a metre, beyond which nothing is gained
 RUN_MARKS = 100.0 * 0.3048  # m from mark to mark along the edge: a hundred feet
 
@@ -87,11 +90,22 @@ def deck_view(deck: Deck, width: float, height: float, size: float, least: float
     return max(views, key=lambda view: view.per_metre)
 
 
+def scale_wanted(footprints: Iterable[Footprint], deck: Deck, size: float) -> float:
+    """Sheet units to a metre at which a number of two figures goes into every outline, hardly smaller than the text.
+
+    footprints : of all that stand; size : of the text
+    """
+    narrow = min((each.span_folded for each in footprints), default=deck.width)
+    return 2.6 * WIDTH_OF_BOLD * 0.8 * size / narrow  # two figures and a little air
+
+
 def _view(deck: Deck, width: float, height: float, size: float, *, bow_up: bool, strips: int) -> DeckView:
     along, across = (height, width) if bow_up else (width, height)
     wide = deck.width * (1.0 + 2.0 * OVERHANG)
     room = (across - 2.0 * BESIDE * size - (strips - 1) * BETWEEN * size) / strips
     per_metre = min((along - 2.0 * BESIDE * size) * strips / deck.length, room / wide, LARGEST)
+    if strips > 1:
+        per_metre = min(per_metre, along / (deck.length / strips + 2.0 * REACH))
     cuts = tuple(float(cut) for cut in np.linspace(deck.length, 0.0, strips + 1))
     pitch = wide * per_metre + BETWEEN * size
     first = (across - (strips - 1) * pitch) / 2.0
@@ -117,27 +131,109 @@ def deck_drawing(
     footprints : by key, of all that stand; width, height : of the sheet; size : of the text; name : makes the ids its
     own; metric : lengths in metres
     """
-    narrow = min((each.span_folded for each in footprints.values()), default=deck.width)
-    wanted = 2.6 * WIDTH_OF_BOLD * 0.8 * size / narrow  # two figures and a little air
-    view = deck_view(deck, width, height, size, wanted)
+    view = _view_of(footprints, deck, width, height, size)
     pen = Sheet(width, height, size)
-    for strip in range(len(view.starts)):
-        _deck(pen, view, deck, strip, spotting.line)
-    for each in deck.keep_outs:
-        _keep_out(pen, view, each)
+    _ground(pen, view, deck, spotting.line)
     for number, (key, spotted) in enumerate(spotting.places.items(), 1):
         _parked(pen, view, spotted, footprints[key], f"{number}")
-    first = next(iter(spotting.places.values()), None)
-    if first is not None and first.run_left > 0.0:
-        _wings(pen, view, footprints[next(iter(spotting.places))], first.launch_ahead, spotting.line)
-        _run(pen, view, spotting.line, first, write(first.run_left, LENGTH, metric=metric))
+    _first_off(pen, view, spotting, footprints, metric=metric)
     _ends(pen, view, deck)
     told = f"{len(spotting.places)} stand on a deck {write(deck.length, LENGTH, metric=metric)} long."
+    first = next(iter(spotting.places.values()), None)
     if first is not None:
         told += f" The first off has a run of {write(first.run_left, LENGTH, metric=metric)}."
     if spotting.left_out:
         told += f" {len(spotting.left_out)} find no place."
     return pen.svg(name, "The spotted deck, numbered in launch order", told)
+
+
+def movable_deck(
+    spotting: Spotting,
+    footprints: Mapping[str, Footprint],
+    deck: Deck,
+    width: float,
+    height: float,
+    size: float,
+    called: str,
+    said: Mapping[str, tuple[int, str]],
+    wrong: Container[str],
+) -> ET.Element:
+    """The same deck for a page on which outlines are taken hold of and moved.
+
+    called : what the deck is called where it is heard; said : number and spoken label of each outline, by key
+    wrong : keys of those that cannot stand where they are pinned; they are crossed out
+    width, height : at most; a deck that leaves room above and below gets a lower sheet
+    The view stands in the attributes of the drawing (per metre, cuts, starts, bow up) and each outline is a group with
+    its place on deck [m], so that the page finds a place from a point as `DeckView.on_deck` does.
+    """
+    view = _view_of(footprints, deck, width, height, size)
+    pen = Sheet(width, height, size)
+    _ground(pen, view, deck, spotting.line)
+    _first_off(pen, view, spotting, footprints)
+    _ends(pen, view, deck)
+    groups = []
+    for key, spotted in spotting.places.items():
+        number, label = said[key]
+        own = Sheet(width, height, size)
+        _parked(own, view, spotted, footprints[key], f"{number}", crossed=key in wrong)
+        groups.append(
+            element(
+                "g",
+                *_drawn(own),
+                class_="parked",
+                data_seat=key,
+                data_ahead=repr(spotted.ahead),
+                data_port=repr(spotted.port),
+                data_pinned="yes" if spotted.pinned else None,
+                tabindex="0",
+                role="button",
+                aria_label=label,
+            )
+        )
+    used = BETWEEN * size + (OVERHANG + 0.5) * deck.width * view.per_metre  # round the middle of the outer strips
+    top, foot = (0.0, height) if view.bow_up else (view.starts[0][1] - used, view.starts[-1][1] + used)
+    return element(
+        "svg",
+        *_drawn(pen),
+        *groups,
+        viewBox=f"0 {top:.1f} {width:.1f} {foot - top:.1f}",
+        role="application",
+        aria_label=called,
+        data_per_metre=repr(view.per_metre),
+        data_cuts=json.dumps(view.cuts),
+        data_starts=json.dumps(view.starts),
+        data_bow_up="yes" if view.bow_up else None,
+        data_half_width=repr(deck.width / 2.0),
+        data_text=repr(size),
+    )
+
+
+def _drawn(pen: Sheet) -> list[ET.Element]:
+    """What was drawn on a sheet, without the words for those who hear it."""
+    return [part for part in pen.svg("", "", "") if part.tag not in ("title", "desc")]
+
+
+def _view_of(footprints: Mapping[str, Footprint], deck: Deck, width: float, height: float, size: float) -> DeckView:
+    """The view on which the numbers stand inside the outlines."""
+    return deck_view(deck, width, height, size, scale_wanted(footprints.values(), deck, size))
+
+
+def _ground(pen: Sheet, view: DeckView, deck: Deck, line: float) -> None:
+    """The bare deck, and what stands in the way."""
+    for strip in range(len(view.starts)):
+        _deck(pen, view, deck, strip, line)
+    for each in deck.keep_outs:
+        _keep_out(pen, view, each)
+
+
+def _first_off(
+    pen: Sheet, view: DeckView, spotting: Spotting, footprints: Mapping[str, Footprint], *, metric: bool = False
+) -> None:
+    """Wings and run of the first off, where it has one."""
+    key, first = next(iter(spotting.places.items()), ("", None))
+    if first is not None and first.run_left > 0.0:
+        _wings(pen, view, footprints[key], first.launch_ahead, spotting.line)
+        _run(pen, view, spotting.line, first, write(first.run_left, LENGTH, metric=metric))
 
 
 def _deck(pen: Sheet, view: DeckView, deck: Deck, strip: int, line: float) -> None:
@@ -178,12 +274,20 @@ def _wings(pen: Sheet, view: DeckView, print_: Footprint, ahead: float, line: fl
         pen.line([*corners, corners[0]], "ring", covers=False)
 
 
-def _parked(pen: Sheet, view: DeckView, spotted: Spotted, print_: Footprint, number: str) -> None:
-    """One aeroplane's outline, body and number; a pinned one has a heavy outline."""
-    strip = view.strip(spotted.ahead)
+def _parked(
+    pen: Sheet, view: DeckView, spotted: Spotted, print_: Footprint, number: str, *, crossed: bool = False
+) -> None:
+    """One aeroplane's outline, body and number; a pinned one has a heavy outline. crossed : it cannot stand there."""
     (outline,) = standing(print_.folded, spotted.ahead, spotted.port, spotted.heading)
+    strip = view.strip(float(outline[:, 0].max() + outline[:, 0].min()) / 2.0)
     corners = [view.on_sheet(float(x), float(y), strip) for x, y in outline]
     pen.line([*corners, corners[0]], "flown" if spotted.pinned else "thin")
+    if crossed:
+        half, tail = 0.5 * print_.span_folded, print_.nose - print_.length
+        for side in (half, -half):
+            ends = np.array([(print_.nose, side), (tail, -side)])
+            (across,) = standing((ends,), spotted.ahead, spotted.port, spotted.heading)
+            pen.line([view.on_sheet(float(x), float(y), strip) for x, y in across], "late")
     nose = standing((np.array([(print_.nose, 0.0)]),), spotted.ahead, spotted.port, spotted.heading)[0][0]
     pen.mark(view.on_sheet(float(nose[0]), float(nose[1]), strip), 0.12 * pen.size, filled=True)
     middle = outline.mean(axis=0)
@@ -193,7 +297,7 @@ def _parked(pen: Sheet, view: DeckView, spotted: Spotted, print_: Footprint, num
 
 
 def _run(pen: Sheet, view: DeckView, line: float, first: Spotted, text: str) -> None:
-    """The first one's run, from its launch place to the bow, with its length in the middle."""
+    """The first one's run, from its launch place to the bow, with its length over the middle of the line."""
     cuts = [first.launch_ahead, *(cut for cut in reversed(view.cuts) if cut > first.launch_ahead)]
     for aft, fore in pairwise(cuts):
         strip = view.strip((aft + fore) / 2.0)
@@ -204,7 +308,7 @@ def _run(pen: Sheet, view: DeckView, line: float, first: Spotted, text: str) -> 
     longest = max(pairwise(cuts), key=lambda stretch: stretch[1] - stretch[0])
     middle = sum(longest) / 2.0
     x, y = view.on_sheet(middle, line, view.strip(middle))
-    pen.words((x, y + 0.25 * pen.size), text, "middle", bold=True)
+    pen.words((x, y + (0.25 if view.bow_up else -0.4) * pen.size), text, "middle", bold=True)
 
 
 def _ends(pen: Sheet, view: DeckView, deck: Deck) -> None:

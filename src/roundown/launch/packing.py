@@ -17,9 +17,11 @@ import numpy.typing as npt
 
 from roundown.launch.apart import Outline, forbidden
 from roundown.motion.frames import Floats
+from roundown.quantities import FOOT
 
 Mask = npt.NDArray[np.bool_]
 Place = tuple[float, float]  # ahead of the ramp and to port of the centre line [m]
+HAIR = 0.15 * FOOT  # m, what places written to a tenth of a foot may be off between two of them
 TINY = 1e-9  # m, below which two places are the same
 
 
@@ -127,7 +129,7 @@ def _caps(pieces: Sequence[Piece]) -> list[float]:
     caps, cap = [], math.inf
     for piece in reversed(pieces):
         caps.append(cap)
-        cap = min(cap, piece.pinned[0]) if piece.pinned is not None else cap
+        cap = min(cap, piece.pinned[0] + HAIR) if piece.pinned is not None else cap
     return caps[::-1]
 
 

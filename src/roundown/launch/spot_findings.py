@@ -10,10 +10,9 @@ import numpy as np
 from roundown.findings import Finding, Level
 from roundown.launch.apart import distance, standing
 from roundown.launch.deck_plan import Deck
+from roundown.launch.packing import HAIR
 from roundown.launch.spot import Parked, SpotRules, Spotting, launch_line
 from roundown.quantities import LENGTH, write
-
-HAIR = 1e-6  # m
 
 
 def spot_findings(
@@ -31,6 +30,8 @@ def _left_out(spotting: Spotting, load: Sequence[Parked], key: str) -> list[Find
         return []
     stand = len(spotting.places)
     remedy = f"Range {stand} and send up the rest later." if stand else "Range smaller ones, or free the deck."
+    if any(parked.pin is not None for parked in load):
+        remedy = "Free those that are pinned, or range fewer: what goes first must stand in front of a pinned one."
     return [
         Finding(
             "spot-does-not-fit", Level.STOP, f"{key}.places", f"{stand} of {len(load)} stand on the deck",

@@ -31,7 +31,7 @@ class SpotsError(RoundownError):
 def spots_text(text: str, event: str, side: str, place: Place | None) -> str:
     """The text of a plan in which one aeroplane of an event is pinned to a place, or is pinned no more.
 
-    event : its name; side : number of the seat; place : written in whole feet, or None to free it; a heading that is
+    event : its name; side : number of the seat; place : written to a tenth of a foot, or None to free it; a heading that is
     given with an old place stays with the new one
     Raises SpotsError where the text is no TOML or has no such event, or the place in it cannot be changed.
     """
@@ -53,7 +53,7 @@ def spots_text(text: str, event: str, side: str, place: Place | None) -> str:
 
 
 def _written(place: Place) -> dict[str, str]:
-    return {key: f"{round(value / FOOT)} ft" for key, value in zip(("ahead", "port"), place, strict=True)}
+    return {key: f"{round(value / FOOT, 1) + 0.0:g} ft" for key, value in zip(("ahead", "port"), place, strict=True)}
 
 
 def _event(data: dict[str, Any], name: str) -> int:

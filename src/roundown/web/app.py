@@ -21,9 +21,11 @@ from starlette.exceptions import HTTPException
 from roundown.cards.card import Card
 from roundown.day.memory import Memory
 from roundown.errors import RoundownError
+from roundown.plan.spots_text import spots_text
+from roundown.quantities import FOOT
 from roundown.web.answer import Solved, answer_edit
 from roundown.web.guard import Guard
-from roundown.web.models import Answer, Cards, EditAsked, Refusal, SaveAsked, State
+from roundown.web.models import Answer, Cards, EditAsked, Refusal, SaveAsked, SpotAsked, State, Written
 from roundown.web.papers import paper
 from roundown.web.plan_file import OnDisk, PlanFile, Refused
 from roundown.web.solver import PAGES, Edit, Solver
@@ -113,6 +115,14 @@ def _add_routes(app: FastAPI, room: Room) -> None:
             said = f"A fault of the program: {type(error).__name__}. Undo the last change, and report it with the plan."
             return _refusal(500, said)
         return found or Answer(edit=asked.edit, outcome="overtaken")
+
+    @app.post("/spot")
+    def spot(asked: SpotAsked) -> Written:
+        text = asked.text
+        for pin in asked.pins:
+            place = None if pin.ahead is None or pin.port is None else (pin.ahead * FOOT, pin.port * FOOT)
+            text = spots_text(text, pin.event, pin.side, place)
+        return Written(text=text)
 
     @app.post("/save", response_model=None)
     def save(asked: SaveAsked) -> State | JSONResponse:

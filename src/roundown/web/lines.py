@@ -1,8 +1,8 @@
 """On which line of the plan a finding is mended: the line of the time, ship or value that it is about.
 
 A figure rests on many lines. The one shown is the nearest a person would change: for a circuit what the plan lays over
-the doctrine, then the aeroplane, then the doctrine's name; for another carrier and type that of their squadron; for the
-rest the wind, then the ship.
+the doctrine, then the aeroplane, then the doctrine's name; for another carrier and type that of their squadron; for a
+take-off the launch of its event, and for a pinned place that place; for the rest the wind, then the ship.
 """
 
 from __future__ import annotations
@@ -19,6 +19,7 @@ ORDER = ("doctrine.wind.", "weather.wind", "ship.", "doctrine.", "weather.", "pl
 _EVENT = re.compile(r"^events\.([^.]+)\.(\w+)$")
 _PERIOD = re.compile(r"^track\.periods\.(.+)_(launch|recovery)\.\w+$")
 _PART = re.compile(r"^parts\.(.+)\.([^.]+)\.(?:circuit|gates|flight|launch_flight)\b")
+_LAUNCH = re.compile(r"^(?:parts\..+\.)?launches\.([^.]+)\.(?:seats\.([^.]+)\.)?")
 _COMPANY = re.compile(r"^(?:company|stations)\.(.+)\.(\w+)$")
 
 
@@ -31,6 +32,11 @@ def line_of(day: Day, document: Document, figures: dict[str, Figure], finding: F
         match = pattern.match(finding.key)
         if match is not None:
             return _first(day, document, f"{table}.{match[1]}.{match[2]}", f"{table}.{match[1]}.name")
+    match = _LAUNCH.match(finding.key)
+    if match is not None:
+        event = f"event.{match[1]}"
+        pin = (f"{event}.spots.{match[2]}.ahead",) if finding.id.startswith("spot-pin") else ()
+        return _first(day, document, *pin, f"{event}.launch", f"{event}.name")
     match = _PART.match(finding.key)
     if match is not None:
         squadrons = day.squadrons.items()

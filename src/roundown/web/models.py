@@ -34,6 +34,25 @@ class SaveAsked(Asked):
     name: str = Field(default="", max_length=100)
 
 
+class Pinned(Asked):
+    """Where one aeroplane of an event is to stand. event : its name; side : number of the seat.
+
+    ahead : of the ramp; port : of the centre line, negative to starboard [ft]; without the two it is free
+    """
+
+    event: str = Field(max_length=200)
+    side: str = Field(max_length=100)
+    ahead: float | None = Field(default=None, ge=0, le=1200)
+    port: float | None = Field(default=None, ge=-125, le=125)
+
+
+class SpotAsked(Asked):
+    """Places to be written into a text of the plan."""
+
+    text: str = Text
+    pins: list[Pinned] = Field(min_length=1, max_length=200)
+
+
 class Answered(BaseModel):
     """Something the page is answered."""
 
@@ -54,6 +73,12 @@ class Refusal(Answered):
 
     sentence: str
     state: State | None = None
+
+
+class Written(Answered):
+    """The text of a plan with what was asked for written into it."""
+
+    text: str
 
 
 class Remark(Answered):

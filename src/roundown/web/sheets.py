@@ -16,6 +16,7 @@ from roundown.figures import Figure
 from roundown.plan.facts import Day
 from roundown.recovery.result import CircuitResult
 from roundown.solution import Solution, Unsolved
+from roundown.web.deck_sheet import deck_sheet
 
 SHOWN = (*(key for _, key in COURSE), *(key for _, key in LARGE), "flight.over_deck")
 
@@ -37,6 +38,7 @@ def sheets_of(day: Day, solution: Solution, figures: dict[str, Figure]) -> dict[
         "rose": rose_drawing(flight, day.number("ship.base_course"), 260.0, 16.0, "rose"),
         "track": _track(day, solution),
         "ship": ship_list(day, solution),
+        "deck": deck_sheet(day, solution),
     }
     if solution.parts:
         found["parts"] = parts_table(day, solution)

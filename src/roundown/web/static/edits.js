@@ -19,6 +19,25 @@ export async function cardNames(edit) {
 export const post = (path, body) =>
   fetch(path, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
 
+/**
+ * Writes places on deck into a text. Comes back with what went wrong, "same" where the text stays, "" when it is done.
+ * @param {import("./paper.js").Paper} paper @param {import("./deck.js").Pin[]} pins
+ */
+export async function writePins(paper, pins) {
+  const { text } = paper;
+  try {
+    const response = await post("/spot", { text, pins });
+    const found = await response.json();
+    if (!response.ok) return found.sentence;
+    if (paper.text !== text) return "The text was changed meanwhile. Do it once more.";
+    if (found.text === text) return "same";
+    paper.write(found.text);
+    return "";
+  } catch (error) {
+    return sentenceOf(error);
+  }
+}
+
 export class Edits {
   newest = 0;
 

@@ -1,6 +1,7 @@
 // The plotting room: the paper, the edits it gives rise to, what they come to, and the file under it.
 
-import { cardNames, Edits } from "./edits.js";
+import { Deck } from "./deck.js";
+import { cardNames, Edits, writePins } from "./edits.js";
 import { File } from "./file.js";
 import { Paper } from "./paper.js";
 import { marksOf, part, showCards, showNothing, showRemarks, showSolved } from "./show.js";
@@ -22,6 +23,7 @@ let calming = 0;
 let layingOut = 0;
 let speaking = 0;
 let broken = false;
+let due = false; // whether the text was changed and not sent yet
 
 const edits = new Edits({
   begun(edit) {
@@ -45,6 +47,7 @@ const edits = new Edits({
 /** @param {Answer} answer */
 function show(answer) {
   broken = answer.outcome === "broken";
+  if (broken) deck.unsolved();
   showRemarks(answer, (line) => paper.goTo(line));
   paper.mark(marksOf(answer.remarks));
   if (broken) {
@@ -54,7 +57,9 @@ function show(answer) {
       : `Edit ${answer.edit} cannot be read. Mend the marked lines.`);
   } else {
     solved = answer.edit;
+    deck.leaving();
     showSolved(answer);
+    deck.shown(!due);
     document.body.classList.remove("older");
     layingOut = setTimeout(() => void layOut(answer.edit), IDLE);
     say(`Solved as it stands, edit ${answer.edit}.`);
@@ -62,6 +67,15 @@ function show(answer) {
   document.body.dataset.state = broken ? "broken" : "solved";
   document.body.dataset.shown = String(answer.edit);
 }
+
+let pinning = Promise.resolve("");
+const deck = new Deck({
+  pin(pins) {
+    pinning = pinning.then(() => writePins(paper, pins));
+    return pinning;
+  },
+  undo: (again) => paper.undo(again),
+});
 
 /** The cards of an edit, if it is still on the table when they are laid out. @param {number} edit */
 async function layOut(edit) {
@@ -87,7 +101,11 @@ function edited() {
   showFile();
   clearTimeout(sending);
   const busy = document.body.dataset.state === "solving";
-  sending = setTimeout(() => void edits.solve(paper.text), busy ? QUIET : 0);
+  due = true;
+  sending = setTimeout(() => {
+    due = false;
+    void edits.solve(paper.text);
+  }, busy ? QUIET : 0);
 }
 
 const file = new File({

@@ -19,6 +19,39 @@ export class Paper {
     this.number();
   }
 
+  /** Changes the text as typing would, so that undo takes it back; the keyboard stays where it was. @param {string} text */
+  write(text) {
+    const old = this.text;
+    let start = 0;
+    while (start < old.length && old[start] === text[start]) start++;
+    let end = 0;
+    while (end < Math.min(old.length, text.length) - start && old.at(-1 - end) === text.at(-1 - end)) end++;
+    const put = text.slice(start, text.length - end);
+    this.within(() => {
+      this.area.setSelectionRange(start, old.length - end);
+      document.execCommand(put ? "insertText" : "delete", false, put);
+    });
+    if (this.text !== text) { // a browser without that command: the change then cannot be undone
+      this.area.value = text;
+      this.area.dispatchEvent(new Event("input"));
+    }
+  }
+
+  /** Undo, or once more what was undone, while the keyboard is elsewhere. @param {boolean} again */
+  undo(again) {
+    this.within(() => document.execCommand(again ? "redo" : "undo"));
+  }
+
+  /** Does something with the keyboard in the text, and gives it back; the page does not scroll. @param {() => void} work */
+  within(work) {
+    const held = document.activeElement;
+    const { scrollX, scrollY } = window;
+    this.area.focus({ preventScroll: true });
+    work();
+    if (held instanceof HTMLElement || held instanceof SVGElement) held.focus({ preventScroll: true });
+    window.scrollTo(scrollX, scrollY);
+  }
+
   /** Marks by line. @param {Map<number, string>} marks */
   mark(marks) {
     this.marks = marks;

@@ -12,7 +12,7 @@ export const part = (id) => {
   return found;
 };
 
-const SHEETS = ["clock", "circuit", "elevation", "rose", "track", "gates", "late", "parts", "ship"];
+const SHEETS = ["clock", "circuit", "elevation", "rose", "track", "gates", "late", "parts", "ship", "deck"];
 const MARKS = { stop: "■", caution: "▲", note: "○", mend: "✗" };
 const LEVELS = { stop: "stop", caution: "caution", note: "note", mend: "cannot be read" };
 
