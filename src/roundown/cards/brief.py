@@ -12,6 +12,7 @@ from roundown.cards.brief_page import brief_page
 from roundown.cards.card import Card
 from roundown.cards.checklist_card import checklist_cards
 from roundown.cards.circuit_card import circuit_card
+from roundown.cards.launch_card import launch_cards
 from roundown.cards.layout import render
 from roundown.cards.light_card import light_cards
 from roundown.cards.radio_card import radio_cards
@@ -19,12 +20,14 @@ from roundown.cards.seat_card import seat_cards
 from roundown.cards.ship_card import ship_card
 from roundown.cards.ship_day_card import ship_day_cards
 from roundown.cards.signs_card import signs_cards
+from roundown.cards.spot_card import spot_cards
 from roundown.cards.timeline_card import timeline_cards
 from roundown.plan.facts import Day
 from roundown.recovery.result import CircuitResult
 from roundown.solution import Solution, Unsolved
 
 LONGEST_NAME = 60  # letters of a file's name
+EVENT, WHOSE = 20, 12  # letters of an event, and of a squadron or a carrier, in the name of a card of both
 TELL_EACH = 1.0  # s
 WORKERS = 4  # cards drawn at a time: the renderer lets go of the interpreter meanwhile
 
@@ -89,11 +92,25 @@ def cards_of(day: Day, solution: Solution) -> dict[str, tuple[Card, ...]]:
     found["light-card"] = light_cards(day, solution)
     found["timeline-card"] = timeline_cards(day, solution)
     found["ship-day-card"] = ship_day_cards(day, solution)
+    found |= _launches(day, solution, found)
     for side, pages in seat_cards(day, solution).items():
         found[_free(f"seat-{side}", found)] = pages
     if day.events:
         found |= _lists(day, found)
     return {name: pages for name, pages in found.items() if pages}
+
+
+def _launches(day: Day, solution: Solution, taken: Collection[str]) -> dict[str, tuple[Card, ...]]:
+    """A launch card for each event and squadron, and a spot card for each deck load, with its carrier of several."""
+    found: dict[str, tuple[Card, ...]] = {}
+    for (event, squadron), pages in launch_cards(day, solution).items():
+        found[_free(f"launch-card-{event[:EVENT]}-{squadron[:WHOSE]}", {*taken, *found})] = pages
+    spots = spot_cards(day, solution)
+    several = len({carrier for _, carrier in spots}) > 1
+    for (event, carrier), pages in spots.items():
+        name = f"spot-card-{event[:EVENT]}"
+        found[_free(f"{name}-{carrier[:WHOSE]}" if several else name, {*taken, *found})] = pages
+    return found
 
 
 def _lists(day: Day, taken: Collection[str]) -> dict[str, tuple[Card, ...]]:

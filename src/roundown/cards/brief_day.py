@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from xml.etree import ElementTree as ET
 
-from roundown.cards.brief_tables import parts_table, table
+from roundown.cards.brief_tables import as_table, parts_table
 from roundown.cards.card import Table
 from roundown.cards.light_card import light_note, light_tables
 from roundown.cards.markup import Child, element
@@ -21,7 +21,7 @@ def timeline_section(day: Day, solution: Solution) -> ET.Element | None:
     return element(
         "section",
         element("h2", "The day in order"),
-        _as_table(timeline_table(solution, solution.timeline, solution.figures), "Timeline", "timeline-caption"),
+        as_table(timeline_table(solution, solution.timeline, solution.figures), "Timeline", "timeline-caption"),
         element("p", clock_note(day, solution), class_="small"),
     )
 
@@ -37,7 +37,7 @@ def light_section(day: Day, solution: Solution) -> ET.Element:
     """Sun and moon, wind by height, sea, air and compass."""
     tables = light_tables(day, solution, solution.figures)
     lists = [_as_list(found) for found in tables if not any(found.columns)]
-    winds = [_as_table(found, found.name, "winds-caption") for found in tables if any(found.columns)]
+    winds = [as_table(found, found.name, "winds-caption") for found in tables if any(found.columns)]
     return element(
         "section",
         element("h2", "Light and wind"),
@@ -63,7 +63,7 @@ def sources_section(day: Day) -> ET.Element | None:
             "details",
             element("summary", "Where each entry comes from"),
             element("p", "Codes such as PRO-42 are those of docs/sources.md.", class_="small"),
-            *(_as_table(found, found.name, f"sources-{i}") for i, found in enumerate(tables, 1)),
+            *(as_table(found, found.name, f"sources-{i}") for i, found in enumerate(tables, 1)),
         ),
     )
 
@@ -75,11 +75,6 @@ def unsolved_sentence(solution: Solution) -> ET.Element | None:
     *first, last = solution.unsolved
     listed = f"{', '.join(first)} and {last}" if first else last
     return element("p", f"Not worked out here: {listed}.", class_="small")
-
-
-def _as_table(found: Table, caption: str, name: str) -> ET.Element:
-    rows = [[element("b", cell.text) if cell.strong else cell.text for cell in row] for row in found.rows]
-    return table(caption, found.columns, rows, name)
 
 
 def _as_list(found: Table) -> ET.Element:

@@ -10,6 +10,7 @@ from xml.etree import ElementTree as ET
 
 from roundown import CAUTION
 from roundown.cards.brief_day import light_section, parts_section, sources_section, timeline_section, unsolved_sentence
+from roundown.cards.brief_launch import launch_section
 from roundown.cards.brief_tables import gates_table, how_details, late_table, ship_list
 from roundown.cards.circuit_drawing import PAGE_PLAN, Heading, deck_of, plan_drawing
 from roundown.cards.dial import TODAY, Position, dial_fieldset, dial_rules, positions
@@ -119,6 +120,7 @@ def _main(day: Day, solution: Solution, found: tuple[Position, ...]) -> ET.Eleme
         ),
         element("section", *below) if below else None,
         parts_section(day, solution),
+        launch_section(day, solution),
         timeline_section(day, solution),
         light_section(day, solution),
         element(

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from xml.etree import ElementTree as ET
 
+from roundown.cards.card import Table
 from roundown.cards.circuit_drawing import GATE_WORDS
 from roundown.cards.markup import Child, element
 from roundown.cards.sentences import by_what, sided
@@ -30,6 +31,18 @@ def table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[Child]], n
         element("tbody", *body),
     )
     return element("div", made, class_="wide", role="region", tabindex="0", aria_labelledby=name)
+
+
+def as_table(found: Table, caption: str, name: str) -> ET.Element:
+    """A card's table on the page. name : its id."""
+    rows = [[element("b", cell.text) if cell.strong else cell.text for cell in row] for row in found.rows]
+    return table(caption, found.columns, rows, name)
+
+
+def plain_list(name: str, told: Mapping[str, str]) -> ET.Element:
+    """Labels and what is said of them. name : over them."""
+    rows = [part for label, text in told.items() for part in (element("dt", label), element("dd", text))]
+    return element("div", element("h3", name), element("dl", *rows))
 
 
 def gates_table(day: Day, circuit: CircuitResult, shown: str) -> ET.Element:
@@ -130,10 +143,18 @@ def ship_list(day: Day, solution: Solution) -> ET.Element:
     return element("div", *parts, class_="ship-figures")
 
 
-def how_details(day: Day, figures: Mapping[str, Figure], large: Iterable[tuple[str, str]]) -> ET.Element:
-    """How the large figures came about: sentence and method of each, and the givens they rest on.
+def how_details(
+    day: Day,
+    figures: Mapping[str, Figure],
+    large: Iterable[tuple[str, str]],
+    summary: str = "How the large figures came about",
+    name: str = "givens-caption",
+    command: str = "",
+) -> ET.Element:
+    """How figures came about: sentence and method of each, and the givens they rest on.
 
-    large : label and key of each
+    large : label and key of each; summary : what is folded away; name : id of the table
+    command : that tells the same of a key, which then stands with each; "" where none is shown
     """
     told: list[Child] = []
     used: dict[str, list[str]] = {}
@@ -143,6 +164,7 @@ def how_details(day: Day, figures: Mapping[str, Figure], large: Iterable[tuple[s
         told += [
             element("dt", f"{label}: {figure.text}"),
             element("dd", f"{_sentence(how.sentence)} Found from: {how.method}."),
+            element("dd", element("code", f"{command} --why {figure.key}")) if command else None,
         ]
         for key in trace(figure.key, figures, day.givens):
             used.setdefault(key, []).append(label)
@@ -155,9 +177,9 @@ def how_details(day: Day, figures: Mapping[str, Figure], large: Iterable[tuple[s
     heads = ("Given", "Value", "Where it stands", "Who says so", "Goes into")
     return element(
         "details",
-        element("summary", "How the large figures came about"),
+        element("summary", summary),
         element("dl", *told, class_="how"),
-        table("What they rest on", heads, rows, "givens-caption"),
+        table("What they rest on", heads, rows, name),
     )
 
 

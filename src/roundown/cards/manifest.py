@@ -15,6 +15,7 @@ from typing import Any
 
 from roundown.cards.card import Card, Cell, Group, Line, Sentence
 from roundown.cards.pages import pages as pages_of
+from roundown.cards.spot_card import parted
 
 FILE = "cards.json"
 FORMAT = 1
@@ -138,19 +139,21 @@ def _marked(pages: Sequence[Card], said: Said, plan: str) -> tuple[Card, ...]:
 
 
 def _paged(cards: tuple[Card, ...]) -> tuple[Card, ...]:
-    """Cards of tables on as many pages as they now need; what was takes room beside what is."""
-    if not all(card.template == "table-card" for card in cards):
-        return cards
-    headings = [card.heading.split(PAGE)[0] for card in cards]
+    """The cards with drawings, then those of tables on as many pages as they now need: what was takes room too."""
+    parts = [part for card in cards for part in parted(card)]
+    drawn = [card for card in parts if card.template != "table-card"]
+    tables = [card for card in parts if card.template == "table-card"]
+    headings = [card.heading.split(PAGE)[0] for card in tables]
     made = [
         dataclasses.replace(page, heading=heading)
-        for card, heading in zip(cards, headings, strict=True)
+        for card, heading in zip(tables, headings, strict=True)
         for page in pages_of(dataclasses.replace(card, heading=heading))
     ]
-    return tuple(
+    numbered = (
         dataclasses.replace(page, heading=f"{page.heading}{PAGE}{number} of {len(made)}") if len(made) > 1 else page
         for number, page in enumerate(made, 1)
     )
+    return (*drawn, *numbered)
 
 
 def _line(line: Line, was: str | None, by_what: str | None) -> Line:

@@ -9,8 +9,11 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from roundown.cards.card import Card, Cell, Line, Table, channels_table, shortened, two_abreast
-from roundown.cards.marks import marks_of
+from roundown.cards.launch_card import launch_marks
+from roundown.cards.launch_figures import Launching, all_texts, launchings
+from roundown.cards.marks import ESTIMATED, marks_of
 from roundown.cards.pages import pages
+from roundown.cards.seat_launch_tables import seat_launch_tables
 from roundown.cards.sentences import by_what
 from roundown.day.deck_load import event_key
 from roundown.figures import key_of
@@ -33,12 +36,14 @@ class _Book:
     """Where the figures of a seat are: those of the day, and of its own carrier and type.
 
     stem : before the keys of the latter, "parts.lintel.brindle." or ""
+    launches : of every event by its name and the squadron's, with their marks
     """
 
     day: Day
     solution: Solution
     texts: Mapping[str, str]
     stem: str
+    launches: Mapping[tuple[str, str], tuple[Launching, tuple[str, ...]]]
 
     def line(self, label: str, key: str, note: str = "") -> Line | None:
         """A figure with its label; None where there is none. What belongs to a clock time is set small beside it."""
@@ -61,7 +66,11 @@ def seat_cards(day: Day, solution: Solution) -> dict[str, tuple[Card, ...]]:
     """The cards of each seat that flies, by its side number, in the order of the first event each flies."""
     books: dict[str, _Book] = {}
     marks: dict[str, tuple[str, ...]] = {}
-    texts = {key: figure.text for key, figure in solution.figures.items()}
+    texts = all_texts(solution)
+    launches = {
+        (of.event.name, of.squadron.name): (of, launch_marks(day, solution, of))
+        for of in launchings(day, solution, texts)
+    }
     events: dict[str, list[FlyingEvent]] = {}
     seats: dict[str, Seat] = {}
     for event in day.events:
@@ -70,7 +79,7 @@ def seat_cards(day: Day, solution: Solution) -> dict[str, tuple[Card, ...]]:
             seats[seat.side] = seat
             part = _part(day, seat)
             if part not in books:
-                books[part], marks[part] = _book(day, solution, texts, part)
+                books[part], marks[part] = _book(day, solution, texts, part, launches)
     return {
         side: tuple(
             page
@@ -88,18 +97,27 @@ def _part(day: Day, seat: Seat) -> str:
     return f"{squadron.ship}.{squadron.type}"
 
 
-def _book(day: Day, solution: Solution, texts: Mapping[str, str], part: str) -> tuple[_Book, tuple[str, ...]]:
+def _book(
+    day: Day,
+    solution: Solution,
+    texts: Mapping[str, str],
+    part: str,
+    launches: Mapping[tuple[str, str], tuple[Launching, tuple[str, ...]]],
+) -> tuple[_Book, tuple[str, ...]]:
     keys = [key for _, key in CIRCUIT]
     marks = marks_of(day, solution, ["flight.course", *keys])
     if part == day.part:
-        return _Book(day, solution, texts, ""), marks
+        return _Book(day, solution, texts, "", launches), marks
     theirs = solution.parts[part]
-    stem = f"parts.{part}."
-    own = {f"{stem}{key}": figure.text for key, figure in theirs.figures.items()}
     marks = tuple(
-        dict.fromkeys((*marks_of(day, solution, ["flight.course"]), *marks_of(day.parts[part], theirs, keys)))
+        dict.fromkeys(
+            (
+                *marks_of(day, solution, ["flight.course"]),
+                *(mark for mark in marks_of(day.parts[part], theirs, keys) if mark == ESTIMATED),
+            )
+        )
     )
-    return _Book(day.parts[part], solution, {**texts, **own}, stem), marks
+    return _Book(day.parts[part], solution, texts, f"parts.{part}.", launches), marks
 
 
 def _pages(
@@ -111,6 +129,7 @@ def _pages(
     stem = f"events.{event_key(event)}"
     own = f"{stem}.seats.{key_of(seat.side)}"
     shown = by_what(book.solution.cockpit.shown)
+    launching, own_marks = book.launches.get((event.name, squadron.name), (None, ()))
     course = book.line("Flight course", f"{book.stem}cockpit.flight_course", shown)
     head = (book.line("Take-off", f"{own}.take_off"), book.line("Over the ramp", f"{own}.over_ramp"), course)
     card = Card(
@@ -121,13 +140,14 @@ def _pages(
         head=tuple(line for line in head if line is not None),
         groups=(),
         sentences=(),
-        marks=marks,
+        marks=tuple(dict.fromkeys((*marks, *own_marks))),
         units=f"Ship’s clock, zone {day.word('place.zone')}. Courses {shown}. Aboard in the order of the launch.",
         drawings=(),
         plan=day.hash,
         tables=(
             _task(event),
             _part_of(book, stem, seat, event),
+            *(seat_launch_tables(launching, seat) if launching is not None else ()),
             _beside(seat, event),
             _circuit(book),
             _gates(book),
@@ -166,10 +186,10 @@ def _part_of(book: _Book, stem: str, seat: Seat, event: FlyingEvent) -> Table:
     count = sum(book.day.squadrons[each.squadron].ship == ship for each in event.seats)
     rows: list[tuple[Cell, Cell]] = []
     if event.launch is not None:
-        rows.append((Cell("spot, from forward"), Cell(f"{_ordinal(place)} of {count}", strong=True)))
+        rows.append((Cell("goes off"), Cell(f"{_ordinal(place)} of {count}", strong=True)))
         launch = book.cell("cockpit.launch_course")
         if launch.text != book.texts["cockpit.flight_course"]:
-            rows.append((Cell("flight course to launch"), launch))
+            rows.append((Cell("course to launch"), launch))
     for label, key in (
         ("departs", f"{stem}.push"),
         ("on target", f"{stem}.time_on_target"),
