@@ -14,7 +14,7 @@ from roundown.plan.read import day_of
 from roundown.quantities import FOOT, POUND
 
 LARGER = (resources.files("roundown.plan") / "larger.toml").read_text("utf-8")
-LOADING = 'loading = { amber = { stores = "360 lb" }, cobalt = { stores = "1160 lb" } }'
+LOADING = 'loading = { amber = { stores = "240 lb" }, cobalt = { stores = "1160 lb" } }'
 
 
 def day(text: str) -> Day:

@@ -169,9 +169,10 @@ def power_cells(of: Launching, seat: Seat, launch: SeatLaunch) -> tuple[Cell, Ce
 
 
 def trim_cell(of: Launching, launch: SeatLaunch) -> Cell:
-    """Trim for take-off, that for heavy stores where it carries some and the type gives one."""
+    """Trim for take-off: that for heavy stores, where the type gives one, from half of the heaviest on (own rule)."""
     loaded = of.given("launch.trim_loaded")
-    return loaded if launch.loaded.stores > 0.0 and loaded.text else of.given("launch.trim")
+    heavy = launch.loaded.stores > 0.5 * of.day.number("type.launch.stores_weight")
+    return loaded if heavy and loaded.text else of.given("launch.trim")
 
 
 def in_hand_cell(of: Launching, seat: Seat, launch: SeatLaunch, *, strong: bool = True) -> Cell:

@@ -126,7 +126,9 @@ def _row(row: Seated) -> str:
         left = "short" if run.length_margin is None else write(run.length_margin, LENGTH)
         cells, shown = [needs, write(made.spot.run_left, LENGTH), left], run.bow_speed
     low = "" if past is None else "the sea" if past.touches else write(past.lowest_height, LENGTH)
-    first = f"  {made.number:>2}  {row.seat.side:4.4} {row.seat.name:12.12}  {write(made.take_off.off, CLOCK_TIME):8}"
+    first = (
+        f"  {made.number or '':>2}  {row.seat.side:4.4} {row.seat.name:12.12}  {write(made.take_off.off, CLOCK_TIME):8}"
+    )
     rest = "".join(f" {cell:>10}" for cell in cells)
     speed = "" if shown is None else write(shown, INDICATED_SPEED)
     return f"{first}{write(made.loaded.weight, MASS):>10}{rest} {speed:>14}  {low:>7}"

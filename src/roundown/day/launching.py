@@ -57,12 +57,13 @@ def launch_the_day(day: Day, flight: LaunchFlight, times: Mapping[str, EventTime
         findings += sequence_remarks(day, load, sequences, times)
         try:
             stood = spotted(day, load, memory)
+            numbers = {key: number for number, key in enumerate(stood.spotting.places, 1)}
             seated = [
                 seat_launch(
-                    day, event, seat, number, stood, flights[load.carrier],
+                    day, event, seat, numbers.get(key_of(seat.side)), stood, flights[load.carrier],
                     sequences[event_key(event)][1].offs[key_of(seat.side)], memory,
                 )
-                for number, (event, seat) in enumerate(load.seats, 1)
+                for event, seat in load.seats
             ]  # fmt: skip
         except NoSolution as error:
             for event, seat in load.seats:

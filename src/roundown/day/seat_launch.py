@@ -64,7 +64,7 @@ def seat_launch(
     day: Day,
     event: FlyingEvent,
     seat: Seat,
-    number: int,
+    number: int | None,
     stood: DeckSpot,
     flight: LaunchFlight,
     take_off: TakeOff,
@@ -72,7 +72,7 @@ def seat_launch(
 ) -> Seated:
     """The take-off of one seat of a deck load.
 
-    day : the whole; number : in launch order, from 1; stood : the deck load spotted; flight : of its carrier, to launch
+    day : the whole; number : on the deck, None without a place; stood : the deck load spotted; flight : of its carrier, to launch
     Raises NoSolution, naming type and keys, where the type does not give what the run needs.
     """
     part = part_of(day, seat)

@@ -24,14 +24,14 @@ from roundown.quantities import LENGTH
 class SeatLaunch:
     """One aeroplane's take-off.
 
-    number : in the order of its deck load, from 1, as in the drawing
+    number : in launch order among those that stand on the deck, from 1, as in the drawing; None without a place
     loaded : weight and settings; settings : what brakes, tail, rudder and propeller allow, None without keys for it
     spot : None where it finds no place; run : None where it has none, or is shot off; shot : where it is
     past_bow : None where it does not come to the bow; clearing : None where it does not climb from there
     clearance : wingtips along the run, None where nothing stands beside it
     """
 
-    number: int
+    number: int | None
     loaded: Loaded
     settings: Settings | None
     spot: Spotted | None

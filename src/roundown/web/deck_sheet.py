@@ -100,7 +100,7 @@ def _load(day: Day, solution: Solution, i: int, stood: DeckSpot) -> ET.Element:
         HEIGHT,
         TEXT,
         f"The spotted deck of {called}",
-        {row.key: (row.launch.number, f"{row.launch.number}, {row.told}") for row in rows},
+        {row.key: (row.launch.number or 0, f"{row.launch.number}, {row.told}") for row in rows},
         {row.key for row in rows if row.wrong},
     )
     caption = f"What each place leaves, {called}"
@@ -124,7 +124,7 @@ def _cells(row: _Row) -> tuple[Child, ...]:
     spot = row.launch.spot
     pinned = "" if spot is None or not spot.pinned else f", pinned{f': {row.wrong}' if row.wrong else ''}"
     return (
-        f"{row.launch.number}",
+        f"{row.launch.number or ''}",
         row.called,
         write(row.launch.take_off.off, CLOCK_TIME),
         row.needed,
@@ -150,7 +150,7 @@ def _rows(day: Day, solution: Solution, stood: DeckSpot) -> list[_Row]:
                 _Row(key, event.name, stood.sides[key], names[key], each, wrong.get(key, ""))
                 for key, each in launch.seats.items()
             ]
-    return sorted(found, key=lambda row: row.launch.number)
+    return sorted(found, key=lambda row: row.launch.take_off.off)
 
 
 def _launches(day: Day, solution: Solution) -> dict[str, Mapping[str, EventLaunch | Unsolved]]:
