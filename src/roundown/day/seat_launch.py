@@ -72,7 +72,8 @@ def seat_launch(
 ) -> Seated:
     """The take-off of one seat of a deck load.
 
-    day : the whole; number : on the deck, None without a place; stood : the deck load spotted; flight : of its carrier, to launch
+    day : the whole; number : on the deck, None without a place; stood : the deck load spotted
+    flight : of its carrier, to launch
     Raises NoSolution, naming type and keys, where the type does not give what the run needs.
     """
     part = part_of(day, seat)

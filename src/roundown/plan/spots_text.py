@@ -31,7 +31,8 @@ class SpotsError(RoundownError):
 def spots_text(text: str, event: str, side: str, place: Place | None) -> str:
     """The text of a plan in which one aeroplane of an event is pinned to a place, or is pinned no more.
 
-    event : its name; side : number of the seat; place : written to a tenth of a foot, or None to free it; a heading that is
+    event : its name; side : number of the seat
+    place : written to a tenth of a foot, or None to free it; a heading that is
     given with an old place stays with the new one
     Raises SpotsError where the text is no TOML or has no such event, or the place in it cannot be changed.
     """
