@@ -61,6 +61,9 @@ def test_saving_over_a_change_on_disk_is_refused_and_told(opened: Opened, plan: 
     room = opened(plan)
     before = room.page.request.get(room.address + "/state").json()
     room.page.route("**/state", lambda route: route.fulfill(json=before))  # both happened within the same second
+    for _ in range(2):  # none that the server answers is still under way
+        with room.page.expect_response("**/state"):
+            pass
     theirs = demo_text.replace(WIND, THIRD_WIND)
     plan.write_text(theirs, "utf-8")
     room.write(demo_text.replace(WIND, OTHER_WIND))
