@@ -55,6 +55,7 @@ def ask(card: Card, template: str, label: str) -> Any:
         ignore_system_fonts=True,
         sys_inputs=_inputs(card),
     )
+    typst.compile(b"", format="pdf", ignore_system_fonts=True)  # a question alone leaves what it laid out in memory
     return json.loads(said)
 
 
