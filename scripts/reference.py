@@ -12,6 +12,8 @@ from roundown.plan.schema import (
     CHANNEL_KEYS,
     COMPANY_KEYS,
     EVENT_KEYS,
+    LOADING_KEYS,
+    PIN_KEYS,
     SEAT_KEYS,
     SECTIONS,
     SQUADRON_KEYS,
@@ -39,6 +41,14 @@ Who flies stands as `aeroplanes = { blue = 4 }`, the next so many of a squadron'
 by side number. A time is by the ship's clock (`"17:25"`, `"01:20 next day"`), or counted from the sun or the moon
 (`"sunset - 75 min"`: the first one after the datum time), or from an earlier time of the same event
 (`"launch + 1 h 30 min"`)."""
+LOADING = """\
+`loading = { blue = { fuel = "900 lb", stores = "0 lb" } }` says by squadron what stands above for all, and goes before
+it. Power is given as a part or by manifold pressure, not both."""
+SPOTS = """\
+`spots = { "11" = { ahead = "120 ft", port = "-10 ft" } }` pins an aeroplane to a place on deck by its side number; the
+others are packed round it. Each has:"""
+CATAPULT = """\
+`catapult = ["11", "12"]`: side numbers of those that are shot off, where the ship has `catapult.speed`."""
 MUSTER = """\
 `present = ["Pell", "Orme"]` or `absent = ["Vane"]`: names of the rosters. As many seats are flown as people turned up,
 those of the roster's front; whoever has such a seat keeps it, the others move up, leaders' seats first."""
@@ -89,6 +99,7 @@ def page() -> str:
     lines += ["## [squadrons.NAME]", "", *rows(SQUADRON_KEYS), ""]
     lines += ["`roster` is a list of seats in order of precedence, each with:", "", *rows(SEAT_KEYS), ""]
     lines += ["## [[event]]", "", *rows(EVENT_KEYS), "", WHO, ""]
+    lines += [LOADING, "", *rows(LOADING_KEYS), "", SPOTS, "", *rows(PIN_KEYS), "", CATAPULT, ""]
     lines += ["## [muster]", "", MUSTER, "", "## [sea_room]", "", SEA_ROOM, ""]
     for table, keys in TABLES.items():
         lines += [f"## [{table}.NAME]", "", *rows(keys), ""]

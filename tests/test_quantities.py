@@ -35,7 +35,7 @@ PINT_NAMES = {
     "hp": "horsepower", "kW": "kilowatt", "inHg": "inch_Hg", "hPa": "hectopascal", "mb": "millibar",
     "C": "degC", "F": "degF", "K": "kelvin", "g": "standard_gravity", "m/s2": "metre / second ** 2",
     "kt/min": "knot / minute", "needle widths": "", "": "", "s after midnight": "second",
-    "rpm": "turn / minute",
+    "rpm": "turn / minute", "%": "percent",
 }  # fmt: skip
 SI = {
     "length": "metre", "speed": "metre / second", "climb": "metre / second", "angle": "radian",
@@ -268,7 +268,7 @@ def test_where_two_datums_are_allowed_the_refusal_is_that_of_the_one_named() -> 
         ("30", q.INDICATED_SPEED, "an indicated airspeed needs its unit: kt, mph, m/s, km/h"),
         ("15", q.TEMPERATURE, "a temperature needs its unit: C, F, K"),
         ("30 ft", q.WIND_SPEED, "unit 'ft' does not fit a wind speed; use one of: kt, mph, m/s, km/h"),
-        ("0.5 kt", q.RATIO, "a ratio has no unit"),
+        ("0.5 kt", q.RATIO, "unit 'kt' does not fit a ratio; use one of: %"),
         ("10,5 kt", q.WIND_SPEED, "a decimal comma is not read"),
         ("nan kt", q.WIND_SPEED, "not a wind speed"),
         ("inf ft", q.LENGTH, "not a length"),
@@ -578,4 +578,4 @@ def test_every_spelling_of_a_unit_is_read() -> None:
     assert {"ft", "feet", "yd", "yards", "nm", "miles", "km"} <= set(spellings(kind))
     for spelling in spellings(kind):
         assert value(f"1 {spelling}", kind) > 0.0
-    assert spellings(q.RATIO) == ("",)
+    assert spellings(q.RATIO) == ("", "%")

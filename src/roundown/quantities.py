@@ -71,6 +71,7 @@ OFF_BOW = Kind("angle off the bow", "angle", "deg", "deg", "10 deg port", ("port
 OFF_NOSE = Kind("angle off the nose", "angle", "deg", "deg", "60 deg off nose", ("off nose",))
 VARIATION = Kind("angle east or west", "angle", "deg", "deg", "7 deg E", ("E", "W"), decimals=1)
 LENGTH = Kind("length", "length", "ft", "m", "870 ft")
+CLEARANCE = Kind("clearance", "length", "ft", "m", "2.5 ft", decimals=1)
 WAVE_HEIGHT = Kind("wave height", "length", "ft", "m", "4 ft", decimals=1)
 DISTANCE = Kind("distance", "length", "yd", "m", "1000 yd")
 LONG_DISTANCE = Kind("distance", "length", "nm", "km", "3.5 nm", decimals=2)

@@ -37,7 +37,7 @@ UNITS: dict[str, dict[str, float]] = {
     "acceleration": {"g": STANDARD_GRAVITY, "m/s2": 1.0},
     "ship acceleration": {"kt/min": KNOT / 60.0},
     "needle": {"needle widths": 1.0},
-    "ratio": {"": 1.0},
+    "ratio": {"": 1.0, "%": 0.01},
     "clock": {"s after midnight": 1.0},
 }
 SPELLINGS = {

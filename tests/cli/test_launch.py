@@ -58,7 +58,7 @@ def test_one_take_off_closely(call: Call, larger: Path) -> None:
     outcome = call("launch", larger, "--seat", "1")
     for words in (
         "least wind over the deck from ahead", "heaviest weight at take-off", "last place from which it stops",
-        "from ditching until the ship's bow is there", "chance of passing the bow below the margin wanted",
+        "from ditching until the ship's bow is there", "chance of passing the bow below lift-off speed",
         "run by the rule of thumb", "longest run needed, brakes off at the worst moment",
     ):  # fmt: skip
         assert words in outcome.out

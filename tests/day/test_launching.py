@@ -16,6 +16,7 @@ from roundown.day.launching import launch_the_day
 from roundown.day.memory import Memory
 from roundown.day.solve import solve
 from roundown.documents import Document, parse_document
+from roundown.errors import PlanError
 from roundown.findings import Level
 from roundown.launch.deck_run import deck_run
 from roundown.launch.result import EventLaunch
@@ -255,13 +256,53 @@ def test_wrong_order_is_told_with_the_order_that_would_do() -> None:
     text = text.replace('surface_wind = "115/14 kt"', 'surface_wind = "calm"')
     text = text.replace("[cockpit]", '[override.wind]\nlaunch_over_deck = "12 kt"\nover_deck = "12 kt"\n\n[cockpit]')
     (finding,) = [each for each in solve(day(text)).findings if each.id == "run-short" and "corbel" in each.key]
-    assert finding.limit.endswith("no more with those in front that need least")  # tried on the deck: it does not close
+    assert finding.limit.endswith(
+        "not enough with those in front that need least"
+    )  # tried on the deck: it does not close
     enough = text.replace('launch_over_deck = "12 kt"', 'launch_over_deck = "18 kt"')
     (finding,) = [each for each in solve(day(enough)).findings if each.id == "spot-run-short"]
     order = finding.remedy[finding.remedy.index("[") : finding.remedy.index("]") + 1]
     assert order.index('"11"') < order.index('"51"')
     after = ids(solve(day(enough.replace(f"seats = [{sides}]", f"seats = {order}"))))
     assert "spot-run-short" not in after
+
+
+@pytest.mark.parametrize("second", ["sunset - 110 min", "sunset - 109 min"])
+def test_launches_that_run_into_one_another_off_one_deck_are_a_stop(second: str) -> None:
+    """Own arithmetic: four at 25 s take 75 s and the fifth goes after 100 s: the remedy's time closes it."""
+    text = DEMO.replace('launch = "sunset - 107 min"', f'launch = "{second}"  # the second')
+    (finding,) = [each for each in solve(day(text)).findings if each.id == "launches-overlap"]
+    assert finding.level is Level.STOP
+    time = finding.remedy.split(" at ")[1].split(" ")[0]
+    mended = text.replace(f'launch = "{second}"  # the second', f'launch = "{time}"')
+    assert "launches-overlap" not in ids(solve(day(mended)))
+    assert "launches-overlap" not in ids(solve(day(DEMO)))
+
+
+def test_a_catapult_does_not_let_the_next_event_off_at_the_same_moment() -> None:
+    text = DEMO.replace('stores = "240 lb"  ', 'catapult = ["11", "12", "13", "14"]\nstores = "240 lb"  ')
+    assert "catapult" in text
+    found = ids(solve(day(text.replace('name = "corbel"', 'name = "lintel"'))))
+    assert "launches-overlap" in found
+
+
+def test_a_remedy_names_no_wind_the_ship_cannot_have(day_with: DayOf) -> None:
+    """The small carrier's 19.5 kt in a calm are all there is."""
+    override = '\n[override.wind]\nlaunch_over_deck = "19 kt"\nover_deck = "19 kt"\n'
+    solution = solve(day_with(override, wind="calm", ship="lintel"))
+    finding = next(each for each in solution.findings if each.id in {"run-short", "run-thin"})
+    assert "over the deck" not in finding.remedy
+    assert "load it" in finding.remedy.lower()
+
+
+def test_two_sides_with_one_key_are_complained_of() -> None:
+    with pytest.raises(PlanError, match="two seats of one side number"):
+        day(DEMO.replace('side = "12"', 'side = "1 1"').replace('side = "13"', 'side = "1.1"'))
+
+
+def test_a_launch_line_off_the_deck_is_a_stop(day_with: DayOf) -> None:
+    found = list(solve(day_with('\n[override.spot]\nline = "60 ft"\n')).findings)
+    assert "spot-line-off-deck" in {each.id for each in found}
 
 
 def test_a_type_without_keys_for_the_launch_says_which_and_the_day_goes_on() -> None:
@@ -273,6 +314,7 @@ def test_a_type_without_keys_for_the_launch_says_which_and_the_day_goes_on() -> 
     assert "launch." in found.reason
     assert solution.events["first_patrol"].last_off is not None
     assert solution.spots == ()
+    assert "launch-not-worked-out" in ids(solution)
 
 
 def test_pinned_places_stand_and_bad_ones_are_stops(day_with: DayOf) -> None:

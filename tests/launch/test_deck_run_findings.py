@@ -59,7 +59,25 @@ def test_short_run_is_a_stop_and_says_by_how_much() -> None:
 def test_remedy_that_is_not_to_be_had_is_not_named() -> None:
     """No deck behind the spot, nothing to unload, and no wind within the limits that does."""
     facts = on_spot(run=150.0)
-    assert found(facts, Room(least_mass=facts.aeroplane.mass))["run-short"].remedy == "Take less, or use the catapult."
+    heavy = facts.aeroplane.mass
+    assert found(facts, Room(least_mass=heavy))["run-short"].remedy == "Take less, or use the catapult."
+    without = found(facts, Room(least_mass=heavy, catapult=False))["run-short"].remedy
+    assert "catapult" not in without
+    few = found(on_spot(run=415.0), Room(least_mass=heavy, most_wind=31.0 * KT))["run-thin"].remedy
+    assert "over the deck" not in few
+
+
+def test_full_power_and_flap_are_remedies_that_close_it() -> None:
+    """Round trip: what the remedy names put back; no finding of the run is left."""
+    full = on_spot(run=470.0)
+    weak = fitted(full, shaft_power=0.85 * full.aeroplane.shaft_power)
+    room = Room(least_mass=weak.aeroplane.mass, full_power=full.aeroplane.shaft_power)
+    (finding,) = found(weak, room).values()
+    assert "use full power" in finding.remedy.lower()
+    assert found(full, room) == {}
+    little = fitted(on_spot(run=480.0), flap=0.0)
+    part = figure(r"et (\d+) % of full flap", next(iter(found(little, room).values())).remedy)
+    assert found(fitted(little, flap=0.01 * part)) == {}
 
 
 def test_aeroplane_without_power_is_a_stop() -> None:
@@ -84,7 +102,7 @@ def test_wingtip_near_is_a_caution_and_on_it_a_stop() -> None:
     near = clearance_findings(Clearance(least=2.0 * FT, place=90.0, past="island"), COMMON)
     assert [each.level for each in near] == [Level.CAUTION]
     assert near[0].value == "a wingtip passes the island by 2.0 ft"
-    assert near[0].remedy == "Spot it 3.0 ft further from the island, or hold the swing sooner."
+    assert near[0].remedy == "Move the launch line 3.0 ft away from the island, or hold the swing sooner."
     struck = clearance_findings(Clearance(least=-1.0, place=90.0, past="island"), COMMON)
     assert [each.level for each in struck] == [Level.STOP]
     assert clearance_findings(Clearance(least=9.0 * FT, place=90.0, past="island"), COMMON) == []

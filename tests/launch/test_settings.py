@@ -139,8 +139,8 @@ def test_rudder_that_does_not_hold_the_power_let_go_with_is_a_caution_and_either
     finding = found(facts, "rudder-late")
     assert finding is not None
     assert finding.level is Level.CAUTION
-    assert finding.value == "let go at 26.0 inHg, full rudder holds it only from 28 kt"
-    assert finding.limit == "there is 25.0 kt over the deck"
+    assert finding.value == "let go at 26.0 inHg, full rudder holds it only from 28.3 kt"
+    assert finding.limit == "in the wind over the deck the dial shows 25.0 kt"
     assert finding.remedy == "Let go at 21 inHg at most, or with 29 kt over the deck."
     assert found(replace(facts, braked_pressure=21.0 * INHG), "rudder-late") is None
     assert found(replace(facts, wind_ahead=29.0 * KT), "rudder-late") is None

@@ -59,7 +59,7 @@ def test_an_island_the_wings_do_not_pass_is_a_caution_with_the_line_that_passes(
     load = load_of(LARGE)
     (found,) = spot_findings(spot(load, deck), load, deck)
     assert (found.id, found.level) == ("spot-line", Level.CAUTION)
-    assert found.remedy == "Launch 7.0 ft to port of the centre line."
+    assert found.remedy == "Launch 7.0 ft to port of the centre line, spot.line."
     rules = SpotRules(line=2.12)
     assert spot_findings(spot(load, deck, rules), load, deck, rules) == []
 

@@ -121,4 +121,4 @@ def test_a_moved_aeroplane_solves_again_only_what_it_touches(demo_text: str) -> 
     before = dict(memory.solved)
     answer_edit(Edit("p", 2, spots_text(text, PATROL, "11", (310 * FOOT, 0.0))), "plan.toml", memory)
     again = {phase: count - before[phase] for phase, count in memory.solved.items() if count > before[phase]}
-    assert again == {"spot": 1, "run": 1, "past the bow": 1}
+    assert again == {"spot": 1, "run": 1, "past the bow": 1, "abort": 1}

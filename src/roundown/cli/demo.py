@@ -11,7 +11,10 @@ from cyclopts import Parameter
 
 def demo(
     *,
-    output: Annotated[Path, Parameter(name=["-o", "--output"], help="Folder to write into.")] = Path("roundown-demo"),
+    output: Annotated[
+        Path | None,
+        Parameter(name=["-o", "--output"], help="Folder to write into; else roundown-demo, or roundown-larger."),
+    ] = None,
     larger: Annotated[
         bool, Parameter(help="The larger day: two carriers, three types, before dawn.", negative="")
     ] = False,
@@ -23,6 +26,7 @@ def demo(
     from roundown.cli.brief import progress, write_brief
     from roundown.exports.files import write_files
 
+    output = output or Path("roundown-larger" if larger else "roundown-demo")
     progress("writing the demo plan")
     name = "larger.toml" if larger else "demo.toml"
     plan = output / name

@@ -21,6 +21,19 @@ if TYPE_CHECKING:
     from roundown.launch.spot import Spotting
     from roundown.plan.facts import Day
 
+HEADINGS = {
+    "": "take-off", "loaded": "load and settings", "settings": "on the brakes", "spot": "on deck",
+    "run": "the run", "shot": "by catapult", "past_bow": "past the bow",
+    "past_bow.after.after_10_s": "ten seconds past the bow", "past_bow.after.after_20_s": "twenty seconds past it",
+    "past_bow.after.after_30_s": "thirty seconds past it", "clearing": "the clearing turn",
+    "clearance": "wingtips along the run", "abort": "to give it up", "take_off": "the time of it",
+    "would_do": "what would do, with the deck in hand that the doctrine wants",
+    "changes.weight_up_10_percent": "a tenth more weight", "changes.wind_down_5_kt": "five knots less wind",
+    "changes.half_the_flap": "half the flap", "changes.power_down_10_percent": "a tenth less power",
+    "cycle": "on a pitching deck", "engine_failure": "if the engine fails past the bow",
+    "scatter": "if nothing is quite as planned",
+}  # fmt: skip
+NO_LIMIT = ("tail_rise_pressure", "brake_pressure")  # none: full power does not come to it
 RUNS, PLAIN_RUNS = 10_000, 1_000  # of the scatter, compiled and not
 
 
@@ -63,7 +76,9 @@ def launch(
     memory = Memory()
     solution = solve(day, memory)
     if solution.launch_flight is None:
-        raise RoundownError(f"{plan}: nothing is launched. Give an event a launch.")
+        raise RoundownError(
+            f"{plan}: nothing is launched. Give an [[event]] a launch; docs/tutorial.md, Make a day of it, shows how."
+        )
     launched = launch_the_day(day, solution.launch_flight, solution.events, memory)
     code = 1 if any(finding.level is Level.STOP for finding in launched.findings) else 0
     if event is not None and event not in {each.name for each in day.events}:
@@ -74,7 +89,7 @@ def launch(
     if seat is not None:
         rows = [row for row in rows if row.seat.side == seat]
         if not rows:
-            sides = ", ".join(row.seat.side for row in launched.seated)
+            sides = ", ".join(row.seat.side for row in launched.seated if event in {None, row.event.name})
             raise RoundownError(f"--seat = {seat}: no such seat is launched. There are {sides or 'none'}.")
         return _closely(rows[0], RUNS if compiled else PLAIN_RUNS, code, as_json=as_json)
     keys = {event_key(row.event) for row in rows}
@@ -103,14 +118,23 @@ def _lines(day: Day, launched: Launched, spots: list[DeckSpot], rows: list[Seate
         here = [row for row in rows if event_key(row.event) in stood.events and row.day.ship == stood.carrier]
         names = " and ".join(dict.fromkeys(row.event.name for row in here))
         over = write(launched.flights[stood.carrier].over_deck, WIND_OVER_DECK)
-        yield f"{day.carrier_called(stood.carrier)}, {names}: {len(stood.load)} on deck, {over} over the deck"
-        yield "  no  side name          off        weight      needs       left    in hand     at the bow  lowest"
+        yield f"{day.carrier_called(stood.carrier)}, {names}: {_on_deck(stood, here)}, {over} over the deck"
+        yield "  no  side  name         off        weight      needs       left    in hand     at the bow  lowest"
         yield from map(_row, here)
-        yield f"  {_forward(stood)}"
+        yield f"  {_forward(stood, here[0].day.number('doctrine.spot.respot'))}"
+    keys = {event_key(row.event) for row in rows}
     for finding in launched.findings:
-        yield f"  {finding}"
+        about = finding.key.partition("launches.")[2].partition(".")[0]
+        if not about or about in keys:
+            yield f"  {finding}"
     yield "in hand: deck ahead of the wheels at lift-off, below nothing short by that; lowest: wheels over the sea."
     yield CAUTION
+
+
+def _on_deck(stood: DeckSpot, here: list[Seated]) -> str:
+    """How many stand on deck, and how many of them are told of."""
+    count = len(stood.load)
+    return f"{count} on deck" if len(here) == count else f"{len(here)} of the {count} on deck"
 
 
 def _row(row: Seated) -> str:
@@ -118,7 +142,7 @@ def _row(row: Seated) -> str:
     from roundown.quantities import CLOCK_TIME, INDICATED_SPEED, LENGTH, MASS, write
 
     made, run, past = row.launch, row.launch.run, row.launch.past_bow
-    cells, shown = ["no place", "", ""], None
+    cells, shown = ["no run" if made.spot is not None else "no place", "", ""], None
     if made.shot is not None:
         cells, shown = ["shot off", "", ""], made.shot.bow_speed
     elif run is not None and made.spot is not None:
@@ -127,19 +151,22 @@ def _row(row: Seated) -> str:
         cells, shown = [needs, write(made.spot.run_left, LENGTH), left], run.bow_speed
     low = "" if past is None else "the sea" if past.touches else write(past.lowest_height, LENGTH)
     first = (
-        f"  {made.number or '':>2}  {row.seat.side:4.4} {row.seat.name:12.12}  {write(made.take_off.off, CLOCK_TIME):8}"
+        f"  {made.number or '':>2}  {row.seat.side:5.12} {row.seat.name:12.12} {write(made.take_off.off, CLOCK_TIME):9}"
     )
     rest = "".join(f" {cell:>10}" for cell in cells)
     speed = "" if shown is None else write(shown, INDICATED_SPEED)
     return f"{first}{write(made.loaded.weight, MASS):>10}{rest} {speed:>14}  {low:>7}"
 
 
-def _forward(stood: DeckSpot) -> str:
-    """How long it takes to park those that stand forward."""
+def _forward(stood: DeckSpot, respot: float) -> str:
+    """How long it takes to park those that stand forward.
+
+    respot : for each [s]
+    """
     from roundown.launch.pack_forward import pack_forward
     from roundown.quantities import LENGTH, TIME, write
 
-    packed = pack_forward(list(stood.load)[::-1], stood.deck, 0.0, stood.rules)
+    packed = pack_forward(stood.load, stood.deck, 0.0, stood.rules, respot)
     room = "" if packed.aft_end is None else f"; {write(packed.aft_end, LENGTH)} of deck are then free aft of them"
     return f"Parked forward again, all take {write(packed.time, TIME, decimals=0)}{room}."
 
@@ -190,13 +217,15 @@ def _closely(row: Seated, runs: int, code: int, *, as_json: bool) -> int:
         print(json.dumps(said, indent=1, ensure_ascii=False))
         return code
     print(f"{row.called}, {row.event.name}, {row.day.word('type.label')}")
+    print(_headline(row))
     head = ""
     for key, each in figures.items():
-        under = key.removeprefix("launch.").rpartition(".")[0].replace("_", " ").replace(".", ", ")
+        under = key.removeprefix("launch.").rpartition(".")[0]
         if under != head:
-            print(f" {under or 'take-off'}")
+            print(f" {HEADINGS.get(under, under.replace('_', ' ').replace('.', ', '))}")
             head = under
-        print(f"  {each.how.sentence:88} {each.text:>12}")
+        text = "no limit" if each.value is None and key.endswith(NO_LIMIT) else each.text
+        print(f"  {each.how.sentence:92} {text:>12}")
     if study.would_do is not None:
         for name, reason in study.would_do.reasons.items():
             print(f" {name.replace('_', ' ')}: {reason}.")
@@ -204,9 +233,31 @@ def _closely(row: Seated, runs: int, code: int, *, as_json: bool) -> int:
     return code
 
 
+def _headline(row: Seated) -> str:
+    """What it comes to, in a sentence or two."""
+    from roundown.quantities import INDICATED_SPEED, LENGTH, SPEED_MARGIN, write
+
+    made, run = row.launch, row.launch.run
+    if made.shot is not None:
+        margin = made.shot.speed_margin
+        over = f"{write(abs(margin), SPEED_MARGIN)} {'over' if margin >= 0.0 else 'below'} lift-off speed"
+        return f"Shot off, he passes the bow {over}."
+    if run is None:
+        return "He finds no place on deck to run from."
+    if not run.flies_off or run.length_margin is None:
+        return "He does not fly off in the run his spot leaves him: roundown check PLAN says what would do."
+    said = f"He flies off with {write(run.length_margin, LENGTH)} of deck in hand."
+    if made.abort is not None:
+        speed, place = write(made.abort.airspeed, INDICATED_SPEED), write(made.abort.place, LENGTH)
+        said += f" To stop on deck he gives up by {speed}, {place} from his place."
+    return said
+
+
 def _better(plan: Path, day: Day, spots: list[DeckSpot], work: float, output: Path | None, *, as_json: bool) -> int:
     """A better spot by search, written as pins where that is wanted."""
     from roundown.cli.reckon import limits
+    from roundown.day.deck_load import event_key
+    from roundown.launch.spot import worth
     from roundown.launch.spot_search import can_search, improved
     from roundown.quantities import FOOT, LENGTH, write
 
@@ -220,7 +271,8 @@ def _better(plan: Path, day: Day, spots: list[DeckSpot], work: float, output: Pa
             stood.spotting, stood.load, stood.deck, stood.rules, work=work,
             progress=lambda text: print(f"... {text}", file=sys.stderr, flush=True),
         )  # fmt: skip
-        found.append((stood, better))
+        if worth(better) > worth(stood.spotting):
+            found.append((stood, better))
         data.append({
             "carrier": stood.carrier,
             "events": list(stood.events),
@@ -233,13 +285,15 @@ def _better(plan: Path, day: Day, spots: list[DeckSpot], work: float, output: Pa
         })  # fmt: skip
         if not as_json:
             runs = [write(each.first_run or 0.0, LENGTH) for each in (better, stood.spotting)]
-            where = (
-                f"{day.carrier_called(stood.carrier)}, {' and '.join(each.replace('_', ' ') for each in stood.events)}"
-            )
-            print(f"{where}: the first off has a run of {runs[0]}, before {runs[1]}.")
+            names = " and ".join(event.name for event in day.events if event_key(event) in stood.events)
+            where = f"{day.carrier_called(stood.carrier)}, {names}"
+            gained = f"the first off has a run of {runs[0]}, before {runs[1]}"
+            print(f"{where}: {gained if found and found[-1][0] is stood else 'no better spot was found'}.")
     if as_json:
         print(json.dumps({"decks": data}, indent=1, ensure_ascii=False))
-    if output is not None:
+    if output is not None and not found:
+        print("Nothing was written: no better spot was found.", file=sys.stderr)
+    elif output is not None:
         _write_pinned(plan, day, found, output)
     return 0
 

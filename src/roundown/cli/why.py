@@ -21,6 +21,9 @@ def explain(day: Day, solution: Solution, key: str, *, metric: bool = False) -> 
     if key in day.givens:
         return _given_line(day, key)
     if key not in figures:
+        for part, theirs in solution.parts.items():
+            if key in theirs.figures:
+                raise RoundownError(f"{key} is a figure of {part}: give --part {part} too.")
         near = nearest(key, figures) or nearest(key, [name.rsplit(".", 1)[-1] for name in figures])
         close = [name for name in figures if near and name.endswith(near)]
         hint = f"Did you mean {close[0]}?" if close else "See all keys with --figures."

@@ -150,7 +150,7 @@ def spotted(day: Day, load: DeckLoad, memory: Memory) -> DeckSpot:
         try:
             print_ = footprint_of(of_type(part))
         except NoSolution as error:
-            raise NoSolution(f"{part.word('type.label').split(',')[0]}: {error}") from error
+            raise NoSolution(f"{error.sought} ({part.word('type.label').split(',')[0]})") from error
         parked.append(Parked(key_of(seat.side), print_, _pin(part, event, seat)))
     rules = SpotRules(
         clearance=hers.number("doctrine.spot.clearance"),

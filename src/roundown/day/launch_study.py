@@ -8,7 +8,6 @@ from dataclasses import dataclass, replace
 from roundown.day.launch_findings import limits_of
 from roundown.day.seat_launch import Seated, clearing_turn
 from roundown.figures import figure
-from roundown.launch.abort import AbortPoint, abort_point
 from roundown.launch.deck_run import RUN_INPUTS
 from roundown.launch.engine_failure import EngineFailure, engine_failure
 from roundown.launch.needs import Need, Sensitivity, heaviest, least_flap, least_wind, sensitivities
@@ -39,7 +38,6 @@ class LaunchStudy:
     launch: SeatLaunch
     would_do: WouldDo | None
     changes: Mapping[str, Sensitivity]
-    abort: AbortPoint | None
     cycle: PitchCycle | None
     engine_failure: EngineFailure | None
     scatter: Scatter | None
@@ -59,7 +57,7 @@ def study_launch(row: Seated, runs: int, progress: Callable[[str], None] | None 
         failure = engine_failure(facts, past, clearing_turn(row.day), half)
     if run is None:
         return LaunchStudy(
-            launch=row.launch, would_do=None, changes={}, abort=None, cycle=None, engine_failure=failure, scatter=None
+            launch=row.launch, would_do=None, changes={}, cycle=None, engine_failure=failure, scatter=None
         )
     say("looking for the least wind, the heaviest load, the least flap")
     would_do, changes = _would_do(row), sensitivities(facts)
@@ -69,7 +67,6 @@ def study_launch(row: Seated, runs: int, progress: Callable[[str], None] | None 
         launch=row.launch,
         would_do=would_do,
         changes=changes,
-        abort=abort_point(run, facts, row.day.number("type.launch.brake_friction")),
         cycle=worst_of_cycle(facts, pitch, period) if pitch > 0.0 else None,
         engine_failure=failure,
         scatter=scatter(facts, spread_of(row), SEED, runs=runs),

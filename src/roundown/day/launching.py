@@ -6,14 +6,14 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from roundown.day.deck_load import deck_loads, event_key, part_of, sequence_facts, spotted
+from roundown.day.deck_load import DeckLoad, deck_loads, event_key, part_of, sequence_facts, spotted
 from roundown.day.facts import deck_wind_of
-from roundown.day.launch_findings import load_findings, sequence_remarks, settings_remarks
+from roundown.day.launch_findings import launch_remarks, sequence_remarks
 from roundown.day.memory import Memory
 from roundown.day.seat_launch import Seated, seat_launch
 from roundown.errors import NoSolution
 from roundown.figures import key_of
-from roundown.findings import Finding
+from roundown.findings import Finding, Level
 from roundown.launch.pitch_cycle import PitchCycle, worst_of_cycle
 from roundown.launch.result import DeckSpot, EventLaunch
 from roundown.launch.sequence import LaunchSequence, SequenceFacts, launch_sequence
@@ -67,15 +67,25 @@ def launch_the_day(day: Day, flight: LaunchFlight, times: Mapping[str, EventTime
             ]  # fmt: skip
         except NoSolution as error:
             for event, seat in load.seats:
-                launches.setdefault(part_of(day, seat).part, {})[event_key(event)] = Unsolved(str(error))
+                launches.setdefault(part_of(day, seat).part, {})[event_key(event)] = Unsolved(error.sought)
+            findings.append(_not_worked_out(day, load, error.sought))
             continue
         spots.append(stood)
         seats += seated
         for part, events in _by_event(stood, seated, sequences, memory).items():
             launches.setdefault(part, {}).update(events)
-        findings += load_findings(day, stood, seated, memory)
-    findings += settings_remarks(day, seats)
+    findings += launch_remarks(day, spots, seats, memory)
     return Launched(launches, flights, tuple(spots), tuple(seats), tuple(findings))
+
+
+def _not_worked_out(day: Day, load: DeckLoad, reason: str) -> Finding:
+    """A deck load whose launch cannot be solved."""
+    names = " and ".join(dict.fromkeys(event.name for event, _ in load.seats))
+    return Finding(
+        "launch-not-worked-out", Level.NOTE, f"launches.{load.events[0]}.sequence.first_off",
+        f"{names}: whether they fly off the deck of {day.carrier_called(load.carrier)} is not worked out", reason,
+        "Give the type those keys under [types.NAME.launch], or have them from test flights: roundown type fit.",
+    )  # fmt: skip
 
 
 def sequence_of_event(

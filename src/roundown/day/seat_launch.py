@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from roundown.catalog.launch_keys import FOR_THE_SETTINGS
 from roundown.day.deck_load import event_key, part_of
@@ -11,7 +11,8 @@ from roundown.day.facts import of_type
 from roundown.day.memory import Memory
 from roundown.environment.air import Air, density
 from roundown.errors import NoSolution
-from roundown.figures import key_of
+from roundown.figures import Givens, key_of
+from roundown.launch.abort import abort_point
 from roundown.launch.catapult import shot
 from roundown.launch.clearance import Clearance, Obstacle, Side, wingtip_clearance
 from roundown.launch.clearing import ClearingTurn, clearing
@@ -77,17 +78,17 @@ def seat_launch(
     Raises NoSolution, naming type and keys, where the type does not give what the run needs.
     """
     part = part_of(day, seat)
-    values = of_type(part)
+    values, said = of_type(part), load_said(part.givens, event_key(event), seat.squadron)
     try:
-        weighed = loaded(values, load_said(part.givens, event_key(event), seat.squadron))
+        weighed = loaded(values, said)
     except NoSolution as error:
-        raise NoSolution(f"{part.word('type.label').split(',')[0]}: {error}") from error
+        raise NoSolution(f"{error.sought} ({part.word('type.label').split(',')[0]})") from error
     spot = stood.spotting.places.get(key_of(seat.side))
     facts = launch_facts(part, flight, weighed, stood.deck.length if spot is None else spot.run_left)
     braked = None
     if not why_not(values, FOR_THE_SETTINGS):
         air = density(facts.deck_height, Air(facts.temperature, facts.pressure))
-        braked = settings_facts(values, air, facts.wind_ahead, weighed.weight)
+        braked = _braked(settings_facts(values, air, facts.wind_ahead, weighed.weight), said)
     shoots = seat.side in event.catapult and "ship.catapult.speed" in part.givens
     thrown = shot(facts, part.number("ship.catapult.speed")) if shoots else None
     run = None
@@ -96,6 +97,7 @@ def seat_launch(
     past = _past_bow(
         facts, thrown.bow_airspeed if thrown is not None else None if run is None else run.bow_airspeed, memory
     )
+    brakes = part.number("type.launch.brake_friction")
     launch = SeatLaunch(
         number=number,
         loaded=weighed,
@@ -106,6 +108,7 @@ def seat_launch(
         past_bow=past,
         clearing=None if past is None else clearing(facts, past, clearing_turn(part)),
         clearance=None if spot is None or run is None else _clearance(part, stood.deck, spot, run, facts),
+        abort=None if run is None else memory.recall("abort", (facts, brakes), lambda: abort_point(run, facts, brakes)),
         take_off=take_off,
     )
     return Seated(event, seat, part, facts, braked, launch)
@@ -135,6 +138,18 @@ def clearing_turn(day: Day) -> ClearingTurn:
         wait=day.number(f"{stem}wait"),
         hold=day.number(f"{stem}hold"),
     )
+
+
+def _braked(facts: SettingsFacts, said: Givens) -> SettingsFacts:
+    """With the pressure run up to on the brakes that the event says, never more than that of its run."""
+    pressures = [each for each in (facts.braked_pressure, facts.engine.full_pressure) if each is not None]
+    if "braked_pressure" in said:
+        pressures = [said["braked_pressure"].value]
+    elif facts.braked_pressure is None:
+        return facts
+    if "manifold_pressure" in said:
+        pressures.append(said["manifold_pressure"].value)
+    return replace(facts, braked_pressure=min(pressures))
 
 
 def _past_bow(facts: RunFacts, airspeed: float | None, memory: Memory) -> PastBow | None:

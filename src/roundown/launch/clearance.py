@@ -21,7 +21,7 @@ import numpy as np
 
 from roundown.figures import figure
 from roundown.launch.deck_run import RUN_INPUTS
-from roundown.quantities import AHEAD_OF_RAMP, LENGTH
+from roundown.quantities import CLEARANCE, LENGTH
 
 SLICE = 0.5  # m of run
 _METHOD = "half span against each obstacle along the run, with offset and swing (launch/clearance.py)"
@@ -50,8 +50,8 @@ class Obstacle:
 class Clearance:
     """The nearest pass. least is negative where a tip strikes. past : name of the obstacle."""
 
-    least: float = figure(LENGTH, "wingtip from the nearest obstacle, negative where it strikes", _METHOD, _INPUTS)
-    place: float = figure(AHEAD_OF_RAMP, "where that is", _METHOD, _INPUTS)
+    least: float = figure(CLEARANCE, "wingtip from the nearest obstacle, negative where it strikes", _METHOD, _INPUTS)
+    place: float = figure(LENGTH, "where that is, ahead of the ramp", _METHOD, _INPUTS)
     past: str
 
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from roundown.findings import Finding, Level
 from roundown.launch.clearance import Clearance
 from roundown.launch.deck_run import Run
 from roundown.launch.facts import RunFacts
-from roundown.launch.needs import deck_left, heaviest, least_wind
+from roundown.launch.needs import deck_left, heaviest, least_flap, least_wind
 from roundown.quantities import (
     FOOT,
     INDICATED_SPEED,
@@ -46,10 +46,19 @@ COMMON = RunLimits(
 
 @dataclass(frozen=True)
 class Room:
-    """What a remedy may use: the least the type weighs at all [kg], and the deck free behind the spot [m]."""
+    """What a remedy may use.
+
+    least_mass : the type weighs at all [kg]; aft : deck free behind the spot [m]
+    most_wind : the ship can have over the deck [m/s]; full_power : shaft power there is [W], 0 where nothing more is
+    catapult : whether one is fitted; pinned : whether anyone of the deck load is pinned
+    """
 
     least_mass: float
     aft: float = 0.0
+    most_wind: float = math.inf
+    full_power: float = 0.0
+    catapult: bool = True
+    pinned: bool = False
 
 
 def run_findings(run: Run, facts: RunFacts, limits: RunLimits, room: Room, key: str = "launch") -> list[Finding]:
@@ -69,7 +78,7 @@ def clearance_findings(clearance: Clearance | None, limits: RunLimits, key: str 
         Finding(
             "wingtip", Level.STOP if strikes else Level.CAUTION, f"{key}.clearance.least", value,
             f"{write(limits.tip, LENGTH, decimals=1)} is wanted",
-            f"Spot it {over} further from the {clearance.past}, or hold the swing sooner.",
+            f"Move the launch line {over} away from the {clearance.past}, or hold the swing sooner.",
         )
     ]  # fmt: skip
 
@@ -100,24 +109,49 @@ def _short(run: Run) -> str:
 
 def _remedy(facts: RunFacts, limits: RunLimits, room: Room) -> str:
     """What mends it with the wanted deck in hand, each rounded to the side that closes it."""
-    ways = []
-    wind = least_wind(facts, limits.in_hand)
-    if wind.value is not None:
-        whole = math.ceil(wind.value / KNOT - 1e-6) * KNOT
-        if whole <= limits.wind.high:
-            ways.append(f"have {write(whole, WIND_OVER_DECK, decimals=0)} over the deck")
-    if room.least_mass < facts.aeroplane.mass:
-        mass = heaviest(facts, room.least_mass, facts.aeroplane.mass, limits.in_hand)
-        if mass.value is not None:
-            whole = math.floor(mass.value / (10.0 * POUND)) * 10.0 * POUND
-            ways.append(f"load it to {write(whole, MASS)} at most")
+    ways = [*_by_wind(facts, limits, room), *_by_weight(facts, limits, room), *_by_settings(facts, limits, room)]
     further = math.ceil(-deck_left(facts, limits.in_hand) / FOOT) * FOOT
     if 0.0 < further <= room.aft:
         ways.append(f"spot it {write(further, LENGTH)} further aft")
+    if room.pinned:
+        ways.append("free those that are pinned")
     if not ways:
-        return "Take less, or use the catapult."
+        return "Take less, or use the catapult." if room.catapult else "Take less: no one of wind, load and flap does."
     words = ways[0] if len(ways) == 1 else f"{', '.join(ways[:-1])}, or {ways[-1]}"
     return f"{words[0].upper()}{words[1:]}."
+
+
+def _by_wind(facts: RunFacts, limits: RunLimits, room: Room) -> list[str]:
+    wind = least_wind(facts, limits.in_hand)
+    whole = math.inf if wind.value is None else math.ceil(wind.value / KNOT - 1e-6) * KNOT
+    if whole > min(limits.wind.high, room.most_wind):
+        return []
+    return [f"have {write(whole, WIND_OVER_DECK, decimals=0)} over the deck"]
+
+
+def _by_weight(facts: RunFacts, limits: RunLimits, room: Room) -> list[str]:
+    mass = facts.aeroplane.mass
+    if room.least_mass >= mass:
+        return []
+    found = heaviest(facts, room.least_mass, mass, limits.in_hand)
+    if found.value is None:
+        return []
+    whole = math.floor(found.value / (10.0 * POUND)) * 10.0 * POUND
+    return [f"load it to {write(whole, MASS)} at most, {write(mass - whole, MASS)} less"]
+
+
+def _by_settings(facts: RunFacts, limits: RunLimits, room: Room) -> list[str]:
+    craft, ways = facts.aeroplane, []
+    flap = least_flap(facts, limits.in_hand)
+    if flap.value is not None:
+        whole = math.ceil(100.0 * flap.value - 1e-6) / 100.0
+        if deck_left(replace(facts, aeroplane=replace(craft, flap=whole)), limits.in_hand) >= 0.0:
+            ways.append(f"set {100.0 * whole:.0f} % of full flap")
+    if room.full_power > craft.shaft_power * (1.0 + 1e-9):
+        full = replace(facts, aeroplane=replace(craft, shaft_power=room.full_power))
+        if deck_left(full, limits.in_hand) >= 0.0:
+            ways.append("use full power")
+    return ways
 
 
 def launch_wind_findings(facts: RunFacts, limits: RunLimits, key: str = "launch") -> list[Finding]:

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from roundown.figures import figure
+from roundown.launch.abort import AbortPoint
 from roundown.launch.catapult import Shot
 from roundown.launch.clearance import Clearance
 from roundown.launch.clearing import Clearing
@@ -28,7 +29,7 @@ class SeatLaunch:
     loaded : weight and settings; settings : what brakes, tail, rudder and propeller allow, None without keys for it
     spot : None where it finds no place; run : None where it has none, or is shot off; shot : where it is
     past_bow : None where it does not come to the bow; clearing : None where it does not climb from there
-    clearance : wingtips along the run, None where nothing stands beside it
+    clearance : wingtips along the run, None where nothing stands beside it; abort : the last place to give it up
     """
 
     number: int | None
@@ -40,6 +41,7 @@ class SeatLaunch:
     past_bow: PastBow | None
     clearing: Clearing | None
     clearance: Clearance | None
+    abort: AbortPoint | None
     take_off: TakeOff
 
     @property

@@ -53,7 +53,9 @@ PLAUSIBLE = Spread(wind=2.0 * KNOT, tail_up_speed=4.0 * KNOT, mass=0.01, power=0
 class Scatter:
     """What the draws came to. runs : how many; seed : what they were drawn from; margins : one a run, ascending."""
 
-    chance: float = figure(RATIO, "chance of passing the bow below the margin wanted", _METHOD, RUN_INPUTS)
+    chance: float = figure(
+        RATIO, "chance of passing the bow below lift-off speed, or the margin asked for over it", _METHOD, RUN_INPUTS
+    )
     chance_error: float = figure(
         RATIO, "standard error of that chance", "Agresti and Coull, 1998 (launch/scatter.py)", RUN_INPUTS
     )

@@ -23,6 +23,7 @@ from roundown.findings import Finding, Level
 from roundown.motion.engine import Engine, power_at, pressure_for
 from roundown.motion.position_error import Card, calibrated, indicated
 from roundown.quantities import (
+    CLEARANCE,
     INCH_OF_MERCURY,
     INDICATED_SPEED,
     KNOT,
@@ -77,6 +78,10 @@ class SettingsFacts:
 class Settings:
     """What a type on its spot allows. None: not reached with full power, or the type gives no braked pressure."""
 
+    braked_pressure: float | None = figure(
+        PRESSURE, "manifold pressure run up to on the brakes", "as the event says, else the type's own", _INPUTS
+    )
+
     tail_rise_pressure: float | None = figure(
         PRESSURE, "manifold pressure above which the tail lifts, braked, stick right back", _MOMENTS, _INPUTS
     )
@@ -90,7 +95,7 @@ class Settings:
         _INPUTS,
     )
     propeller_clearance: float = figure(
-        LENGTH, "propeller tip from the deck, tail up", "straight line between two attitudes", _INPUTS
+        CLEARANCE, "propeller tip from the deck, tail up", "straight line between two attitudes", _INPUTS
     )
 
 
@@ -98,6 +103,7 @@ def settings_of(facts: SettingsFacts) -> Settings:
     """What power, brakes, elevator and rudder allow, as figures."""
     rise = tail_rise_limit(facts.mass, facts.wheels_ahead, facts.thrust_height, facts.tail_hold)
     return Settings(
+        braked_pressure=facts.braked_pressure,
         tail_rise_pressure=pressure_limit(facts, rise),
         brake_pressure=pressure_limit(facts, brake_limit(facts.mass, facts.brake_friction)),
         rudder_speed=_holds_braked(facts),
@@ -213,8 +219,8 @@ def _braked(facts: SettingsFacts, key: str) -> list[Finding]:
             Finding(
                 "rudder-late", Level.CAUTION, f"{key}.rudder_speed",
                 f"let go at {_inches(facts.braked_pressure)}, full rudder holds it only from "
-                f"{write(holds_from, INDICATED_SPEED)}",
-                f"there is {write(facts.wind_ahead, WIND_OVER_DECK)} over the deck",
+                f"{write(holds_from, INDICATED_SPEED, decimals=1)}",
+                f"in the wind over the deck the dial shows {write(shown, INDICATED_SPEED, decimals=1)}",
                 f"{less}{write(wind, WIND_OVER_DECK, decimals=0)} over the deck.",
             )
         )  # fmt: skip

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
@@ -12,16 +14,25 @@ from roundown.launch.apart import distance, standing
 from roundown.launch.deck_plan import Deck
 from roundown.launch.packing import HAIR
 from roundown.launch.spot import Parked, SpotRules, Spotting, launch_line
-from roundown.quantities import LENGTH, write
+from roundown.quantities import FOOT, LENGTH, write
 
 
 def spot_findings(
-    spotting: Spotting, load: Sequence[Parked], deck: Deck, rules: SpotRules | None = None, key: str = "spot"
+    spotting: Spotting,
+    load: Sequence[Parked],
+    deck: Deck,
+    rules: SpotRules | None = None,
+    key: str = "spot",
+    tip: float = 0.0,
 ) -> list[Finding]:
-    """Findings of a spotting. load : as it was spotted, in launch order; key : of the spotting among the figures."""
+    """Findings of a spotting.
+
+    load : as it was spotted, in launch order; key : of the spotting among the figures
+    tip : room wanted beside a wingtip in the run, for the remedy [m]
+    """
     kept = rules or SpotRules()
     found = [*_left_out(spotting, load, key), *_pins(load, deck, kept, key), *_order(load, key)]
-    found += [*_no_run(spotting, deck, key), *_line(spotting, load, deck, kept, key)]
+    found += [*_no_run(spotting, deck, key), *_line(spotting, load, deck, kept, key, tip)]
     return found
 
 
@@ -94,7 +105,7 @@ def _no_run(spotting: Spotting, deck: Deck, key: str) -> list[Finding]:
     none = [name for name, place in spotting.places.items() if place.run_left <= 0.0]
     if not none:
         return []
-    others = f" nor for {len(none) - 1} more" if len(none) > 1 else ""
+    others = f", nor for {len(none) - 1} more" if len(none) > 1 else ""
     return [
         Finding(
             "spot-no-run", Level.STOP, f"{key}.places.{none[0]}",
@@ -104,8 +115,16 @@ def _no_run(spotting: Spotting, deck: Deck, key: str) -> list[Finding]:
     ]  # fmt: skip
 
 
-def _line(spotting: Spotting, load: Sequence[Parked], deck: Deck, rules: SpotRules, key: str) -> list[Finding]:
-    """Keep-outs that spread wings do not pass on the launch line, so that runs begin ahead of them."""
+def _line(
+    spotting: Spotting, load: Sequence[Parked], deck: Deck, rules: SpotRules, key: str, tip: float
+) -> list[Finding]:
+    """A launch line off the deck, or on which spread wings do not pass keep-outs, so that runs begin ahead of them."""
+    tracks = [parked.footprint.track for parked in load if parked.key in spotting.places]
+    inside = min(deck.width, deck.bow_width) / 2.0 - max(tracks, default=0.0) / 2.0
+    if abs(spotting.line) > inside:
+        value = f"on a launch line {write(abs(spotting.line), LENGTH)} off the centre line a wheel runs off the deck"
+        limit = f"{write(max(inside, 0.0), LENGTH)} is the most"
+        return [Finding("spot-line-off-deck", Level.STOP, f"{key}.line", value, limit, "Bring spot.line further in.")]
     spans = {parked.key: parked.footprint.span_spread for parked in load if parked.key in spotting.places}
     if not spans:
         return []
@@ -118,12 +137,14 @@ def _line(spotting: Spotting, load: Sequence[Parked], deck: Deck, rules: SpotRul
     ]
     if not met:
         return []
-    better = launch_line(widest, deck, rules)
+    better = launch_line(widest, deck, replace(rules, spread=max(rules.spread, tip)))
     if better is None:
         remedy = "Take narrower ones, or spot them ahead of it."
     else:
         side = "port" if better > 0.0 else "starboard"
-        remedy = f"Launch {write(abs(better), LENGTH, decimals=1)} to {side} of the centre line."
+        off = math.ceil(10.0 * abs(better) / FOOT - 1e-6) / 10.0 * FOOT
+        aside = f"{write(off, LENGTH, decimals=1)} to {side} of" if off > 0.0 else "on"
+        remedy = f"Launch {aside} the centre line, spot.line."
     return [
         Finding(
             "spot-line", Level.CAUTION, f"{key}.line", f"spread wings do not pass the {met[0]} on the launch line",

@@ -100,6 +100,7 @@ _LIMITS = {
     "fuel": ("launch.fuel_weight", "full tanks hold"),
     "stores": ("launch.stores_weight", "it carries at most"),
     "manifold_pressure": ("launch.full_pressure", "full power has"),
+    "braked_pressure": ("launch.full_pressure", "full power has"),
 }
 
 

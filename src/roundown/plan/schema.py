@@ -132,6 +132,14 @@ LOADING_KEYS = (
         low=10.0 * q.INCH_OF_MERCURY,
         high=90.0 * q.INCH_OF_MERCURY,
     ),
+    Key(
+        "braked_pressure",
+        (q.PRESSURE,),
+        "manifold pressure run up to on the brakes; else the type's own",
+        needed=False,
+        low=10.0 * q.INCH_OF_MERCURY,
+        high=90.0 * q.INCH_OF_MERCURY,
+    ),
 )
 PIN_KEYS = (
     Key("ahead", (q.LENGTH,), "main wheels ahead of the ramp", low=0.0, high=1200 * q.FOOT),

@@ -9,7 +9,7 @@ from typing import Any
 from roundown.catalog.load import GIVEN_IN_PLAN, nearest, read_keys
 from roundown.documents import Document, KeyPath, shown
 from roundown.errors import Complaint
-from roundown.figures import Given
+from roundown.figures import Given, key_of
 from roundown.plan.facts import Seat, Squadron
 from roundown.plan.muster import reseat
 from roundown.plan.schema import SEAT_KEYS, SQUADRON_KEYS
@@ -112,13 +112,14 @@ def _doubles(
             ("side", seat.side, sides, "one side number"),
             ("name", seat.name, names, "one name"),
         ):
-            if word and word in seen:
-                limit = f"two seats of {who}: {seen[word]} has it too"
+            alike = key_of(word) if key == "side" else word
+            if word and alike in seen:
+                limit = f"two seats of {who}: {seen[alike]} has it too"
                 complaints.append(
                     document.complain((*path, "roster", i, key), shown(word), limit, "Change one of them")
                 )
             elif word:
-                seen[word] = f"squadron {seat.squadron}"
+                seen[alike] = f"squadron {seat.squadron}"
     return complaints
 
 

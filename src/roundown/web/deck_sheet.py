@@ -54,7 +54,9 @@ class _Row:
     @property
     def in_hand(self) -> str:
         if self.launch.shot is not None:
-            return f"{write(self.launch.shot.speed_margin, SPEED_MARGIN)} over lift-off"
+            margin = self.launch.shot.speed_margin
+            speed = write(abs(margin), SPEED_MARGIN)
+            return f"short of lift-off speed by {speed}" if margin < 0.0 else f"{speed} over lift-off speed"
         run = self.launch.run
         if run is None or run.length_margin is None:
             return "none"
@@ -74,8 +76,10 @@ class _Row:
         """How it stands, for those who hear it."""
         spot = self.launch.spot
         pinned = ", pinned" if spot is not None and spot.pinned else ""
-        hand = self.in_hand if self.in_hand.startswith("short") else f"{self.in_hand} in hand"
         wrong = f"; {self.wrong}" if self.wrong else ""
+        if self.launch.shot is not None:
+            return f"{self.called}: {self.place}{pinned}; by catapult, {self.in_hand}{wrong}"
+        hand = self.in_hand if self.in_hand.startswith("short") else f"{self.in_hand} in hand"
         return f"{self.called}: {self.place}{pinned}; run left {self.left}, {hand}{wrong}"
 
 
@@ -128,10 +132,15 @@ def _cells(row: _Row) -> tuple[Child, ...]:
         row.called,
         write(row.launch.take_off.off, CLOCK_TIME),
         row.needed,
-        row.left,
-        element("strong", row.in_hand) if short else row.in_hand,
+        row.left if row.launch.shot is None else _no_run(),
+        element("strong" if short else "span", row.in_hand, class_=None if row.launch.shot is None else "of-shot"),
         element("span", row.place, element("b", pinned) if pinned else None),
     )
+
+
+def _no_run() -> ET.Element:
+    """A dash for the eye, words for the ear."""
+    return element("span", element("span", "–", aria_hidden="true"), element("span", "no run", class_="heard"))
 
 
 def _rows(day: Day, solution: Solution, stood: DeckSpot) -> list[_Row]:

@@ -49,6 +49,16 @@ export class Deck {
     return this.open?.querySelector(`.parked[data-seat="${CSS.escape(seat)}"]`) ?? null;
   }
 
+  /** Seats of the open load in launch order, as the table lists them. @returns {string[]} */
+  get seats() {
+    return [...(this.open?.querySelectorAll("[data-row]") ?? [])].map((each) => each.getAttribute("data-row") ?? "");
+  }
+
+  /** Those of them that stand on the deck. */
+  get placed() {
+    return this.seats.filter((seat) => this.outline(seat));
+  }
+
   /** What the table says of a seat. @param {string} seat @returns {DOMStringMap} */
   row(seat) {
     const found = this.open?.querySelector(`[data-row="${CSS.escape(seat)}"]`);
@@ -94,16 +104,18 @@ export class Deck {
     this.load = load;
     for (const each of this.loads) each.hidden = each.dataset.load !== load;
     for (const each of part("deck-loads").querySelectorAll("input")) each.checked = each.value === load;
-    if (!this.outline(this.seat)) this.seat = this.open?.querySelector("[data-row]")?.getAttribute("data-row") ?? "";
+    if (!this.outline(this.seat)) this.seat = this.placed[0] ?? this.seats[0] ?? "";
     this.choose(this.seat);
   }
 
-  /** @param {string} seat */
+  /** The chosen outline is the only one at which the tab key stops. @param {string} seat */
   choose(seat) {
     if (!seat) return;
     this.seat = seat;
     for (const each of this.sheet.querySelectorAll(".parked")) {
-      each.classList.toggle("chosen", each.getAttribute("data-seat") === seat);
+      const chosen = each.getAttribute("data-seat") === seat;
+      each.classList.toggle("chosen", chosen);
+      each.setAttribute("tabindex", chosen ? "0" : "-1");
     }
     for (const each of this.sheet.querySelectorAll("[data-row]")) {
       each.classList.toggle("chosen", each.getAttribute("data-row") === seat);
@@ -140,9 +152,9 @@ export class Deck {
   }
 
   pack() {
-    const rows = [...(this.open?.querySelectorAll("[data-row]") ?? [])].map((each) => each.getAttribute("data-row") ?? "");
-    const pins = rows.map((seat) => this.row(seat)).map(({ event = "", side = "" }) => ({ event, side }));
-    if (pins.length) void this.write(pins, rows[0], "Nobody of this load is pinned.");
+    const { seats } = this;
+    const pins = seats.map((seat) => this.row(seat)).map(({ event = "", side = "" }) => ({ event, side }));
+    if (pins.length) void this.write(pins, seats[0], "Nobody of this load is pinned.");
   }
 
   /** @param {Pin[]} pins @param {string} seat whose new place is to be told @param {string} same said where nothing changes */

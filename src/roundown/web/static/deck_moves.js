@@ -7,6 +7,13 @@ import { DeckView, FOOT, inWords } from "./deck_view.js";
 
 const STIRRED = 3; // pixels a pointer goes before it moves what it holds
 const SETTLED = 400; // ms after the last arrow key before the place is pinned
+/** Keys that choose another in launch order. @type {Map<string, (now: number, last: number) => number>} */
+const TURNS = new Map([
+  ["PageDown", (now) => now + 1],
+  ["PageUp", (now) => now - 1],
+  ["Home", () => 0],
+  ["End", (_, last) => last],
+]);
 const NAMES = "http://www.w3.org/2000/svg";
 
 export class DeckMoves {
@@ -102,6 +109,7 @@ export class DeckMoves {
     if (!seat || !drawn || event.ctrlKey || event.metaKey || event.altKey) return;
     if (event.key === "Delete" || event.key === "Backspace") this.deck.free();
     else if (event.key === "Enter" || event.key === " ") this.deck.pinHere();
+    else if (TURNS.has(event.key)) this.turn(seat, event.key);
     else {
       const step = stepOf(event.key, drawn.view.bowUp);
       const place = this.standing(seat);
@@ -115,6 +123,16 @@ export class DeckMoves {
       this.settling = setTimeout(() => this.settle(), SETTLED);
     }
     event.preventDefault();
+  }
+
+  /** Gives the keyboard to another in launch order. @param {string} seat that has it @param {string} key */
+  turn(seat, key) {
+    if (this.held) return;
+    this.settle();
+    const { placed } = this.deck;
+    const last = placed.length - 1;
+    const wanted = TURNS.get(key)?.(placed.indexOf(seat), last) ?? 0;
+    this.deck.outline(placed[Math.min(Math.max(wanted, 0), last)])?.focus();
   }
 
   /** Pins what was moved where it is now. */
