@@ -137,7 +137,7 @@ def _by_weight(facts: RunFacts, limits: RunLimits, room: Room) -> list[str]:
     if found.value is None:
         return []
     whole = math.floor(found.value / (10.0 * POUND)) * 10.0 * POUND
-    return [f"load it to {write(whole, MASS)} at most, {write(mass - whole, MASS)} less"]
+    return [f"load it to {write(whole, MASS)} at most ({write(mass - whole, MASS)} less)"]
 
 
 def _by_settings(facts: RunFacts, limits: RunLimits, room: Room) -> list[str]:
