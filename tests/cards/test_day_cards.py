@@ -21,7 +21,7 @@ from roundown.cards.layout import POINTS_WIDE, render
 from roundown.cards.light_card import light_cards
 from roundown.cards.timeline_card import timeline_cards
 from roundown.catalog.lists import builtin_lists
-from roundown.quantities import CLOCK_TIME, RATIO, write
+from roundown.quantities import CLOCK_TIME, PRESSURE, RATIO, write
 from roundown.solution import Solution, Unsolved
 
 OWN = (
@@ -46,13 +46,23 @@ def expected(found: Solved, key: str) -> set[str]:
     if key in solution.figures:
         figure = solution.figures[key]
         texts = {figure.text.lstrip("-")}
-        if figure.how.kind is CLOCK_TIME:  # the card's head says which day
-            texts.add(figure.text.split(" ")[0])
+        if figure.how.kind is CLOCK_TIME:  # the card's head says which day, and others in the column may show seconds
+            texts |= {figure.text.split(" ")[0], to_the_second(figure.text)}
+        if figure.how.kind is PRESSURE and figure.value is not None:
+            texts.add(write(figure.value, PRESSURE, decimals=1))
         if figure.how.kind is RATIO and figure.value is not None:
             texts.add(f"{100.0 * figure.value:.0f} %")
         return texts
     given = day.givens[key]
-    return {given.text} if given.kind is None else {given.text, write(given.value, given.kind)}
+    if given.kind is None:
+        return {given.text}
+    tenths = {write(given.value, PRESSURE, decimals=1)} if given.kind is PRESSURE else set()
+    return {given.text, write(given.value, given.kind)} | tenths
+
+
+def to_the_second(clock: str) -> str:
+    """A time on the minute as it stands among others: "17:25" is "17:25:00"."""
+    return re.sub(r"^(\d\d:\d\d)(?= |$)", r"\1:00", clock)
 
 
 def said(card: Card) -> Iterator[tuple[str, str]]:
@@ -129,9 +139,9 @@ def test_the_timeline_is_in_order_and_says_the_next_day() -> None:
     assert times == sorted(time for time in times if time is not None)
     assert len(rows) == len(found.solution.timeline)
     told = {row[0].text: row[1].text for row in rows}
-    assert told["01:20 next day"].endswith("first aeroplane at the initial")
-    assert told["18:35"] == "sunset at the ship, the simulator’s"
-    assert told["18:57"] == "civil dusk at the ship, the simulator’s"
+    assert told["01:20:00 next day"].endswith("first aeroplane at the initial")
+    assert told["18:35:00"] == "sunset at the ship, the simulator’s"
+    assert told["18:57:00"] == "civil dusk at the ship, the simulator’s"
     assert sum("the simulator’s" in what for what in told.values()) == 2
     lights = {row[4].text for row in rows}
     assert {"day", "civil twilight", "night"} <= lights
@@ -231,10 +241,11 @@ def test_the_page_holds_the_day_and_says_once_what_is_not_worked_out(name: str) 
     assert not isinstance(found.solution.timeline, Unsolved)
     for key in found.solution.timeline:
         for what in ("time", "course", "speed", "sun_altitude"):
-            assert f">{found.solution.figures[f'timeline.{key}.{what}'].text}<" in page
+            text = found.solution.figures[f"timeline.{key}.{what}"].text
+            assert f">{to_the_second(text) if what == 'time' else text}<" in page
     for key, figure in found.solution.figures.items():
         if key.startswith(("light.", "sea.wave", "air.density")):
-            assert f"<dd>{figure.text}</dd>" in page, key
+            assert any(f"<dd>{text}</dd>" in page for text in (figure.text, to_the_second(figure.text))), key
     for word in found.solution.unsolved:
         assert page.count(word) == 1, word
     assert page.count("Not worked out here") == 1

@@ -10,7 +10,19 @@ import pypdfium2
 import pytest
 from tests.cards.conftest import Solved, SolvedBy
 from tests.cards.day_plans import EVENING, PLANS, day_of
-from tests.cards.launch_plans import AHEAD, FIRST, SHOT, cards_named, evening, forty, pairs, plan_of, rows, tables
+from tests.cards.launch_plans import (
+    AHEAD,
+    FIRST,
+    SHOT,
+    all_cards,
+    cards_named,
+    evening,
+    forty,
+    pairs,
+    plan_of,
+    rows,
+    tables,
+)
 
 from roundown.cards.brief import numbered
 from roundown.cards.brief_page import brief_page
@@ -21,7 +33,7 @@ from roundown.cards.seat_card import seat_cards
 from roundown.day.solve import solve
 from roundown.figures import figures_of
 from roundown.launch.result import EventLaunch
-from roundown.quantities import CLOCK_TIME, COCKPIT_DIRECTION, FOOT, RATIO
+from roundown.quantities import CLOCK_TIME, COCKPIT_DIRECTION, FOOT, RATIO, write
 from roundown.solution import Solution, Unsolved
 
 LACKING = "Ottery: a deck run: the type does not give launch.empty_weight, launch.fuel_weight, launch.lift_slope"
@@ -91,8 +103,8 @@ def test_the_settings_are_those_of_type_and_load() -> None:
     assert told["weight"] == "10,780 lb"
     assert told["flap"] == "65 % of full"
     assert (told["power"], told["engine"]) == ("50.5 inHg", "2750 rpm")
-    assert told["on the brakes"] == "31 inHg"
-    assert told["tail lifts above"].endswith(" inHg")
+    assert told["on the brakes"] == "31.0 inHg"
+    assert re.fullmatch(r"\d\d\.\d inHg", told["tail lifts above"])
     assert told["tail up at"] == "52 kt"
 
 
@@ -107,7 +119,7 @@ def test_power_is_shown_as_the_gauges_have_it() -> None:
     part = evening(FIRST, f'{FIRST}\npower = "0.8"')
     assert pairs(card(part), "Settings")["power"] == "41.6 inHg"
     said = evening(FIRST, f'{FIRST}\nmanifold_pressure = "44 inHg"')
-    assert pairs(card(said), "Settings")["power"] == "44 inHg"
+    assert pairs(card(said), "Settings")["power"] == "44.0 inHg"
 
 
 @pytest.mark.parametrize("found", [lambda: day_of("evening"), lambda: evening(FIRST, AHEAD)], ids=["long", "short"])
@@ -175,14 +187,80 @@ def test_the_clearing_turn_goes_to_the_doctrine_s_side(side: str) -> None:
 def test_who_is_shot_off_says_so() -> None:
     found = evening(FIRST, SHOT)
     second = rows(card(found), TABLE)[1]
-    assert second[3] == "by catapult"
+    assert (second[3], second[4]) == ("catapult", "")
     shot = launch_of(found, "first_patrol").seats["12"].shot
     assert shot is not None
     figures = {figure.key: figure.text for figure in figures_of(shot)}
     assert second[6] == figures["bow_speed"]
-    assert figures["speed_margin"].lstrip("-") in second[5]
-    (own,) = rows(seat(found, "12"), "Launch")
-    assert own[1] == "by catapult"
+    side = "over" if shot.speed_margin >= 0.0 else "below"
+    assert second[5] == f"{figures['speed_margin'].lstrip('-')} {side} lift-off"
+    assert card(found)[0].units.endswith("by catapult, speed at the bow over that of lift-off.")
+    own = seat(found, "12")
+    ((_, how, hand, *_),) = rows(own, "Launch")
+    assert (how, hand) == ("catapult", second[5])
+    columns = {column for page in own for table in page.tables for column in table.columns}
+    assert not columns & {"Run needed", "Run left", "On the brakes", "Lifts off"}
+    assert "give up by" not in {row[0] for row in rows(own, "")}
+    spots = [row for pages in cards_named(found, "spot-card-first").values() for row in rows(pages, "")]
+    assert next(row for row in spots if row[1].startswith("12"))[-1] == "catapult"
+
+
+def test_where_all_are_shot_off_nothing_is_set_for_a_run() -> None:
+    found = evening(FIRST, f'{FIRST}\ncatapult = ["11", "12", "13", "14"]')
+    assert set(pairs(card(found), "Settings")) == {"flap", "weight", "power", "engine"}
+    assert card(found)[0].units.endswith("In hand: speed at the bow over that of lift-off.")
+
+
+def test_the_first_off_of_a_squadron_is_its_own() -> None:
+    """Own arithmetic: grey's twenty go first, and amber's first goes twenty intervals after 17:00."""
+    found = plan_of(forty())
+    heads = {
+        pages[0].subtitles[0].split(" squadron")[0].split(", ")[-1]: {line.label: line.text for line in pages[0].head}
+        for pages in cards_named(found, "launch-card").values()
+    }
+    assert heads["Grey"]["First off"] == "17:00"
+    launch = launch_of(found, next(iter(found.solution.launches)))
+    ambers = launch.seats["100"].take_off.off
+    assert ambers == pytest.approx(launch.sequence.first_off + 20.0 * launch.sequence.interval)
+    assert heads["Amber"]["First off"] == write(ambers, CLOCK_TIME)
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_times_under_one_another_show_seconds_where_one_does(name: str) -> None:
+    clock = re.compile(r"^\d\d:\d\d(:\d\d)?")
+    for pages in all_cards(day_of(name)).values():
+        for table in (table for page in pages for table in page.tables):
+            for column in zip(*table.rows, strict=True):
+                assert len({len(found[0]) for cell in column if cell.key and (found := clock.match(cell.text))}) <= 1
+
+
+def test_the_seat_s_card_says_where_it_stands_when_it_starts_and_where_it_gives_up() -> None:
+    found = day_of("evening")
+    texts = {key: figure.text for key, figure in found.solution.figures.items()}
+    stem = "launches.first_patrol.seats.12"
+    told = {row[0]: row[1] for row in rows(seat(found, "12"), "")}
+    assert told["stands"].startswith(f"{texts[f'{stem}.spot.ahead']} ahead of the ramp, ")
+    assert told["stands"].endswith((" to port", " to starboard", " on the centre line"))
+    assert told["start engine"] == f"16:50; then {texts['launch_flight.over_deck']} over the deck"
+    gives_up = f"{texts[f'{stem}.abort.airspeed']} indicated, {texts[f'{stem}.abort.place']} from the spot"
+    assert told["give up by"] == gives_up
+
+
+def test_who_is_short_and_does_not_sink_is_told_that_it_is_by_this_sum() -> None:
+    """Constructed: the flight past the bow of one with run enough, laid to one that is short of it."""
+    from roundown.cards.launch_figures import all_texts, launchings
+    from roundown.cards.past_bow_rows import expected
+
+    found = day_of("evening")
+    of = launchings(found.day, found.solution, all_texts(found.solution))[0]
+    first, launch = next(of.launched())
+    assert launch.run is not None
+    assert launch.past_bow is not None
+    assert expected(of, first, launch, launch.past_bow).text.startswith("It does not sink and climbs at once")
+    short = replace(launch, run=replace(launch.run, flies_off=False, length_margin=-0.6))
+    text = expected(of, first, short, launch.past_bow).text
+    assert text.startswith("Though short of run, by this sum it does not sink and climbs at once")
+    assert text.endswith("; see the findings.")
 
 
 def test_who_finds_no_place_says_so() -> None:

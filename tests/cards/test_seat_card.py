@@ -68,15 +68,17 @@ def test_all_his_events_are_on_pages_of_their_own() -> None:
     assert rows(second[0], "Dawn patrol") == [("task", "not given")]
 
 
+def beside(side: str) -> list[tuple[str, ...]]:
+    return [row for card in cards("evening", side) for row in rows(card, "With you")]
+
+
 def test_who_leads_him_and_who_is_beside_him() -> None:
-    assert rows(cards("evening", "12")[0], "With you") == [
-        ("11 Vane", "beside you; leads the squadron, division and section")
-    ]
-    assert rows(cards("evening", "13")[0], "With you") == [
+    assert beside("12") == [("11 Vane", "beside you; leads the squadron, division and section")]
+    assert beside("13") == [
         ("11 Vane", "leads the squadron and division"),
         ("14 Lusk", "beside you"),
     ]
-    assert rows(cards("evening", "24")[0], "With you") == [
+    assert beside("24") == [
         ("21 Hale", "leads the division"),
         ("23 Moss", "beside you; leads the section"),
     ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import re
 from collections.abc import Callable
@@ -12,6 +13,7 @@ from typing import Any
 import pytest
 
 from roundown import CAUTION
+from roundown.cli.type_fit import _chance
 from roundown.plan.read import read_plan
 
 Call = Callable[..., Any]
@@ -146,6 +148,60 @@ def test_a_blunder_is_pointed_at(call: Call, stalls: Path) -> None:
     assert "The misfit is more than the spreads allow" in out
     assert "Far out: stall 1, stall 2." in out
     assert out.count("  far out\n") == 2
+
+
+RUNS = """\
+format = 1
+type = "ottery"
+[throughout]
+weight = "10000 lb"
+[[run]]
+flap = "0.65"
+over_deck = "20 kt"
+distance = "300 ft"
+time = "4 s"
+[[run]]
+flap = "0.65"
+over_deck = "20 kt"
+distance = "900 ft"
+time = "20 s"
+"""
+
+
+def test_what_of_a_run_is_far_out_is_said_and_a_chance_of_next_to_nothing_is_not_spelt_out(
+    call: Call, stalls: Path
+) -> None:
+    stalls.write_text(RUNS, "utf-8")
+    out = call("type", "fit", stalls).out
+    assert re.search(r"Far out: .*\bdistance of run 1\b", out)
+    assert re.search(r"Far out: .*\btime of run 1\b", out)
+    assert "(chance below 0.01 %)" in out
+    assert not re.search(r"\de-\d", out)
+
+
+def test_a_chance_is_written_in_per_cent() -> None:
+    assert _chance(0.0042) == "0.42 %"
+    assert _chance(5e-199) == "below 0.01 %"
+
+
+def test_who_waits_is_told_how_it_goes(call: Call, stalls: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Constructed: a clock that goes two seconds at each look."""
+    clock = itertools.count(0.0, 2.0)
+    monkeypatch.setattr("roundown.cli.type_fit.time.monotonic", lambda: next(clock))
+    outcome = call("type", "fit", stalls)
+    assert outcome.code == 0
+    assert re.search(r"still fitting: \d+ tried; off by \d+\.\d\d spreads in the mean", outcome.err)
+    assert "still fitting" not in outcome.out
+
+
+def test_a_single_bracket_is_said_where_it_stands(call: Call, stalls: Path) -> None:
+    stalls.write_text(STALLS.replace("[[stall]]", "[stall]"), "utf-8")
+    err = call("type", "fit", stalls).err
+    for line in (7, 11, 15):
+        assert f"mine.toml:{line}: stall: one bracket makes a table" in err
+    assert "3 to mend" in err
+    stalls.write_text(STALLS + "[[run\n", "utf-8")
+    assert "not TOML" in call("type", "fit", stalls).err
 
 
 def test_faults_of_the_file_are_said_by_line(call: Call, stalls: Path, tmp_path: Path) -> None:

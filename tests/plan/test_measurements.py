@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from pathlib import Path
+
 import pytest
 
 from roundown.catalog.load import builtin_catalog
 from roundown.documents import Document, parse_document
 from roundown.errors import PlanError
 from roundown.launch.measured import Measured, What
-from roundown.plan.measurements import Measurements, read_measurements
+from roundown.plan.measurements import Measurements, read_measurements, single_brackets
 
 KT = 1852.0 / 3600.0  # m/s
 FT = 0.3048  # m
@@ -106,13 +109,15 @@ BROKEN: tuple[tuple[str, str, str, str], ...] = (  # what stands, what is put th
     ('flap = "0.65"\n', "", "stall[1].flap", "part of full flap that is down, 0 to 1: missing"),
     ('gear = "down"', 'gear = "out"', "slow_down[1].gear", "allowed are up, down"),
     ('to = "100 kt"', 'to = "140 kt"', "slow_down[1].to", "less than from, 140 kt, is allowed"),
-    ('spread = "40 ft/min"', 'spread = "0 ft/min"', "climb[1].spread", "at least 0 ft/min is allowed"),
+    ('spread = "40 ft/min"', 'spread = "0 ft/min"', "climb[1].spread", "greater than nothing, at least 0.10 ft/min"),
     ('weight = "10500 lb"\n', "", "stall[1].weight", "weight: missing"),
     ('weight = "10500 lb"', 'weight = "10500"', "throughout.weight", "needs its unit"),
     ('type = "ottery"', 'type = "otery"', "type", "there is no type of that name. Did you mean ottery"),
     ('type = "ottery"', 'kind = "ottery"', "type", "the file must name the type to begin with"),
     ("format = 1", "format = 2", "format", "this program reads format 1"),
-    ("[[level]]", "[level]", "level", "measurements are tables in a list. Write [[level]] above each"),
+    ("[[level]]", "[level]", "level", "measurements are tables in a list. Write [[level]] with two"),
+    ('weight = "9900 lb"', 'weight = "8000 lb"', "level[1].weight", "ottery weighs 8,860 lb empty and 10,780 lb full"),
+    ('weight = "10500 lb"', 'weight = "10900 lb"', "throughout.weight", "weighs 8,860 lb empty and 10,780 lb full"),
     ("[[climb]]", "[[glide]]", "glide", "there is no such key here"),
     ("over_deck", "wind", "run[1].wind", "there is no such key here"),
     ('weight = "9900 lb"', 'weight = "9900-10100 lb"', "level[1].weight", "one value is wanted here, not a range"),
@@ -174,3 +179,29 @@ def test_runs_of_a_type_that_knows_nothing_of_the_launch_are_refused_with_what_i
 def test_rows_that_are_no_tables_are_refused(table: str) -> None:
     with pytest.raises(PlanError, match="measurements are tables in a list"):
         read(f'format = 1\ntype = "ottery"\n{table} = ["71 kt"]\n')
+
+
+def test_single_brackets_are_found_by_line_where_the_file_is_no_toml(tmp_path: Path) -> None:
+    """Constructed: [stall] on lines 3 and 7; what stands in two brackets or in a remark is not meant."""
+    file = tmp_path / "mine.toml"
+    file.write_text("format = 1\r\n\r\n[stall]\r\n# [run]\r\n[[climb]]\r\n\r\n [ stall ] # again\r\n", "utf-8")
+    found = single_brackets(file)
+    assert [(each.line, each.key) for each in found] == [(3, "stall"), (7, "stall")]
+    assert all("Write [[stall]] with two brackets above each" in str(each) for each in found)
+
+
+@pytest.mark.parametrize("weight", ["8860 lb", "10780 lb", "8859.7 lb"])
+def test_a_weight_at_either_end_of_what_the_type_has_is_read(weight: str) -> None:
+    """From the catalog: 8860 lb empty, 1400 lb of fuel and 520 lb of stores; less than a pound beyond is rounding."""
+    assert read(GOOD.replace("9900 lb", weight)).measured
+
+
+def test_a_type_that_does_not_say_its_weights_takes_any() -> None:
+    catalog = builtin_catalog()
+    entry = catalog["types"]["ottery"]
+    bare = {name: given for name, given in entry.values.items() if name != "launch.fuel_weight"}
+    catalog["types"]["ottery"] = replace(entry, values=bare)
+    rows = GOOD[: GOOD.index("[[run]]")].replace("10500 lb", "20000 lb")
+    document = parse_document("mine.toml", rows)
+    assert isinstance(document, Document)
+    assert read_measurements(document, catalog).measured

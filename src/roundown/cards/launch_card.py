@@ -5,17 +5,24 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from roundown.cards.card import Card, Cell, Line, Table, shortened, two_abreast
+from roundown.cards.clock_column import clocks_alike, table_alike
 from roundown.cards.launch_figures import (
+    ROUNDED,
     Launching,
     all_texts,
+    any_run,
+    any_shot,
     bow_cell,
+    braked_cell,
     called,
     flap_cell,
     in_hand_cell,
     launchings,
     least_in_hand,
+    left_cell,
     needed_cell,
     power_cells,
+    pressure_text,
     trim_cell,
 )
 from roundown.cards.marks import ESTIMATED, marks_of
@@ -30,6 +37,7 @@ from roundown.solution import Solution
 
 COLUMNS = ("No.", "Seat", "Take-off", "Run needed", "Run left", "In hand", "At the bow")
 WIDTHS = (0.6, 2.0, 1.3, 1.1, 1.0, 1.25, 1.0)
+SHOT_WIDTHS = (0.6, 1.55, 1.3, 1.1, 0.95, 1.75, 1.0)  # where some say how far over lift-off speed they are
 PAIRS = (1.5, 1.35) * 2
 MARKED = (
     "loaded.weight",
@@ -68,12 +76,21 @@ def _card(day: Day, solution: Solution, of: Launching) -> Card:
         marks=launch_marks(day, solution, of),
         units=(
             f"Ship’s clock, zone {day.word('place.zone')}. Course {shown}, speeds indicated. "
-            "No.: on the deck, as on the spot card. In hand: deck ahead of the wheels at lift-off."
+            f"No.: on the deck, as on the spot card. In hand: {_in_hand(of)}."
         ),
         drawings=(),
         plan=day.hash,
         tables=(settings_table(of), trim_table(of), seats_table(of), past_bow_table(of)),
     )
+
+
+def _in_hand(of: Launching) -> str:
+    """What is in hand for those of the card."""
+    run = f"deck ahead of the wheels at lift-off (feet {ROUNDED})"
+    shot = "speed at the bow over that of lift-off"
+    if not any_shot(of):
+        return run
+    return f"{run}; by catapult, {shot}" if any_run(of) else shot
 
 
 def launch_marks(day: Day, solution: Solution, of: Launching) -> tuple[str, ...]:
@@ -86,17 +103,20 @@ def launch_marks(day: Day, solution: Solution, of: Launching) -> tuple[str, ...]
 
 
 def _head(of: Launching, shown: str) -> tuple[Line, ...]:
-    """Launch course, wind over the deck, and when it begins; the day is said beside a time where it is another."""
+    """Launch course, wind over the deck, and when the squadron begins; another day is said beside the time."""
     course, wind = of.figure("cockpit.launch_course"), of.figure(f"{of.stem}launch_flight.over_deck")
     lines = [
         Line("Launch course", course.text, course.key, shown, large=True),
         Line("Over the deck", wind.text, wind.key, large=True),
     ]
+    first, _ = min(of.launched(), key=lambda pair: pair[1].take_off.off)
+    start, off = of.figure(f"{of.key}.sequence.start_engines"), of.cell(first, "take_off.off")
     told = ""
-    for label, what in (("Start engines", "start_engines"), ("First off", "first_off")):
-        cell = of.figure(f"{of.key}.sequence.{what}")
-        clock, _, then = cell.text.partition(" ")
-        lines.append(Line(label, clock, cell.key, then if then != told else "", large=True))
+    for label, text, key in zip(
+        ("Start engines", "First off"), clocks_alike((start.text, off.text)), (start.key, off.key), strict=True
+    ):
+        clock, _, then = text.partition(" ")
+        lines.append(Line(label, clock, key, then if then != told else "", large=True))
         told = then
     return tuple(lines)
 
@@ -104,10 +124,14 @@ def _head(of: Launching, shown: str) -> tuple[Line, ...]:
 def settings(of: Launching, seat: Seat, launch: SeatLaunch) -> tuple[tuple[str, Cell], ...]:
     """What is set and at what speeds, with labels; the same for all seats of a squadron in an event."""
     power, revolutions = power_cells(of, seat, launch)
-    braked = of.given("launch.braked_pressure")
-    rises = of.cell(seat, "settings.tail_rise_pressure")
-    if launch.settings is not None and braked.text and not rises.text:
-        rises = Cell("full power")
+    braked, rises, up = braked_cell(of, seat, launch), Cell(""), of.given("launch.tail_up_speed")
+    if launch.settings is not None and braked.text:
+        above = launch.settings.tail_rise_pressure
+        rises = (
+            Cell("full power")
+            if above is None
+            else Cell(pressure_text(above), of.seat_key(seat, "settings.tail_rise_pressure"))
+        )
     rows = (
         ("flap", flap_cell(of, seat, launch)),
         ("weight", of.cell(seat, "loaded.weight")),
@@ -115,7 +139,7 @@ def settings(of: Launching, seat: Seat, launch: SeatLaunch) -> tuple[tuple[str, 
         ("engine", revolutions),
         ("on the brakes", braked),
         ("tail lifts above", rises),
-        ("tail up at", of.given("launch.tail_up_speed")),
+        ("tail up at", up if launch.shot is None else Cell("")),
         ("lifts off at", of.cell(seat, "run.lift_off_speed")),
     )
     return tuple((label, cell) for label, cell in rows if cell.text)
@@ -150,7 +174,7 @@ def seats_table(of: Launching, name: str = "In launch order") -> Table:
             rows.append((Cell(""), Cell(called(seat), strong=True), Cell("ranged for another event"), *(Cell(""),) * 4))
         else:
             rows.append(_row(of, seat, launch, firsts))
-    return Table(name, COLUMNS, tuple(rows), WIDTHS)
+    return table_alike(Table(name, COLUMNS, tuple(rows), SHOT_WIDTHS if any_shot(of) else WIDTHS))
 
 
 def _row(of: Launching, seat: Seat, launch: SeatLaunch, said: Sequence[str]) -> tuple[Cell, ...]:
@@ -163,7 +187,7 @@ def _row(of: Launching, seat: Seat, launch: SeatLaunch, said: Sequence[str]) -> 
         Cell(called(seat), strong=True),
         Cell(clock if [then] == list(said) else off.text, off.key, strong=True),
         needed_cell(of, seat, launch),
-        of.cell(seat, "spot.run_left"),
+        left_cell(of, seat, launch),
         in_hand_cell(of, seat, launch),
         bow_cell(of, seat, launch),
     )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from roundown.cards.card import Cell
 from roundown.day.deck_load import event_key
 from roundown.day.facts import of_type
-from roundown.figures import key_of
+from roundown.figures import Given, key_of
 from roundown.launch.of_type import engine_of, why_not
 from roundown.launch.result import DeckSpot, EventLaunch, SeatLaunch
 from roundown.motion.engine import pressure_for
@@ -18,6 +18,7 @@ from roundown.quantities import PRESSURE, write
 from roundown.solution import Solution, Unsolved
 
 MOST_MISSING = 2  # keys a type does not give that are named
+ROUNDED = "each rounded by itself"  # why run left less run needed may differ by one from what is in hand
 NAME = 26  # letters of a seat's number and name, or of a squadron, as many as two lines of a column hold
 
 
@@ -150,7 +151,7 @@ def flap_cell(of: Launching, seat: Seat, launch: SeatLaunch, *, short: bool = Fa
 def power_cells(of: Launching, seat: Seat, launch: SeatLaunch) -> tuple[Cell, Cell]:
     """Power in the run and the engine's speed with it; without either by the gauges, the part of full power and none.
 
-    Full power and a pressure the plan gives are as written; a part of full power is turned into the pressure for it.
+    A part of full power is turned into the pressure for it.
     """
     values = of_type(of.day)
     if why_not(values, ("launch.full_pressure", "launch.full_revolutions")):
@@ -159,13 +160,34 @@ def power_cells(of: Launching, seat: Seat, launch: SeatLaunch) -> tuple[Cell, Ce
     said = load_said(of.day.givens, event_key(of.event), of.squadron.name)
     pressure_said = said.get("manifold_pressure")
     if pressure_said is not None:
-        key = next(key for key, given in of.day.givens.items() if given is pressure_said)
-        return Cell(pressure_said.text, f"{of.stem}{key}"), revolutions
+        return _pressure_cell(of, pressure_said), revolutions
     if launch.loaded.power == 1.0:
-        return of.given("launch.full_pressure"), revolutions
+        return _pressure_cell(of, of.day.givens["type.launch.full_pressure"]), revolutions
     engine = engine_of(values)
     pressure = pressure_for(engine, launch.loaded.power * engine.shaft_power, engine.full_revolutions)
-    return Cell(write(pressure, PRESSURE, decimals=1), of.seat_key(seat, "loaded.power")), revolutions
+    return Cell(pressure_text(pressure), of.seat_key(seat, "loaded.power")), revolutions
+
+
+def pressure_text(pressure: float) -> str:
+    """A manifold pressure [Pa] as the gauges are read, to a tenth."""
+    return write(pressure, PRESSURE, decimals=1)
+
+
+def braked_cell(of: Launching, seat: Seat, launch: SeatLaunch) -> Cell:
+    """Manifold pressure run up to on the brakes; empty for one that is shot off, or whose type gives none."""
+    if launch.shot is not None:
+        return Cell("")
+    if launch.settings is not None:
+        pressure = launch.settings.braked_pressure
+        key = of.seat_key(seat, "settings.braked_pressure")
+        return Cell("") if pressure is None else Cell(pressure_text(pressure), key)
+    given = of.day.givens.get("type.launch.braked_pressure")
+    return Cell("") if given is None else _pressure_cell(of, given)
+
+
+def _pressure_cell(of: Launching, given: Given) -> Cell:
+    key = next(key for key, each in of.day.givens.items() if each is given)
+    return Cell(pressure_text(given.value), f"{of.stem}{key}")
 
 
 def trim_cell(of: Launching, launch: SeatLaunch) -> Cell:
@@ -178,7 +200,9 @@ def trim_cell(of: Launching, launch: SeatLaunch) -> Cell:
 def in_hand_cell(of: Launching, seat: Seat, launch: SeatLaunch, *, strong: bool = True) -> Cell:
     """Deck ahead at lift-off, or speed over that of lift-off after a shot; what is short says so in words."""
     if launch.shot is not None:
-        return _or_short(of.cell(seat, "shot.speed_margin", strong=strong), launch.shot.speed_margin)
+        cell = of.cell(seat, "shot.speed_margin", strong=strong)
+        side = "over" if launch.shot.speed_margin >= 0.0 else "below"
+        return Cell(f"{cell.text.lstrip('-')} {side} lift-off", cell.key, strong)
     if launch.run is None:
         return Cell("")
     if launch.run.length_margin is None:
@@ -193,12 +217,27 @@ def _or_short(cell: Cell, value: float) -> Cell:
 def needed_cell(of: Launching, seat: Seat, launch: SeatLaunch) -> Cell:
     """Run needed, or how else it goes."""
     if launch.shot is not None:
-        return Cell("by catapult")
+        return Cell("catapult")
     if launch.spot is None:
         return Cell("no place on deck")
     if launch.run is None:
         return Cell("no run is left")
     return of.cell(seat, "run.distance") if launch.run.distance is not None else Cell("no run is enough")
+
+
+def left_cell(of: Launching, seat: Seat, launch: SeatLaunch) -> Cell:
+    """Run left; who is shot off makes none."""
+    return Cell("") if launch.shot is not None else of.cell(seat, "spot.run_left")
+
+
+def any_run(of: Launching) -> bool:
+    """Whether anyone of a launch runs."""
+    return any(launch.run is not None for _, launch in of.launched())
+
+
+def any_shot(of: Launching) -> bool:
+    """Whether anyone of a launch is shot off."""
+    return any(launch.shot is not None for _, launch in of.launched())
 
 
 def bow_cell(of: Launching, seat: Seat, launch: SeatLaunch) -> Cell:

@@ -11,6 +11,7 @@ import math
 from collections.abc import Sequence
 
 from roundown.cards.card import Card, Cell, Line, Table, shortened, two_abreast
+from roundown.cards.clock_column import table_alike
 from roundown.cards.marks import marks_of
 from roundown.cards.pages import pages
 from roundown.cards.sentences import by_what
@@ -88,7 +89,7 @@ def light_tables(
     sky = [(Cell(_sky_label(name, solution)), _cell(figures, f"light.{name}")) for name in skies]
     sky.append((Cell("moon lit at noon, full is 1"), _cell(figures, "light.moon_lit")))
     return (
-        Table("Sun and moon", ("", "") * 2, two_abreast(sky), PAIRS * 2),
+        table_alike(Table("Sun and moon", ("", "") * 2, two_abreast(sky), PAIRS * 2)),
         _winds(day, figures),
         Table("Sea", ("", "") * 2, two_abreast(_sea(day, solution, figures)), (0.8, 2.7, 1.9, 1.0)),
         Table("Air and compass", ("", "") * 2, two_abreast(_air(day, solution, figures)), PAIRS * 2),

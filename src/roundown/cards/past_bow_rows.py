@@ -20,13 +20,13 @@ def past_bow_rows(of: Launching, seat: Seat, launch: SeatLaunch) -> tuple[Row, .
     past = launch.past_bow
     if past is None:
         return ()
-    rows = [("expect", expected(of, seat, past)), ("stick", Cell(best_hand(past))), pulled(of, seat, past)]
+    rows = [("expect", expected(of, seat, launch, past)), ("stick", Cell(best_hand(past))), pulled(of, seat, past)]
     turn = clearing_turn(of, seat, launch)
     return (*rows, ("then", turn)) if turn.text else tuple(rows)
 
 
-def expected(of: Launching, seat: Seat, past: PastBow) -> Cell:
-    """Sink, lowest height and first climb of the better technique."""
+def expected(of: Launching, seat: Seat, launch: SeatLaunch, past: PastBow) -> Cell:
+    """Sink, lowest height and first climb of the better technique; guarded of one that is short."""
     text = {name: of.cell(seat, f"past_bow.{name}").text for name in (
         "sink", "lowest_height", "lowest_after", "climb_after", "touches_after", "after.after_10_s.height",
     )}  # fmt: skip
@@ -47,16 +47,31 @@ def expected(of: Launching, seat: Seat, past: PastBow) -> Cell:
         )
         return Cell(told, of.seat_key(seat, "past_bow.lowest_height"))
     if not text["climb_after"]:
-        return Cell(
-            f"It keeps the height of the deck and does not climb in {write(LONGEST, TIME, decimals=0)}.",
-            of.seat_key(seat, "past_bow.lowest_height"),
-        )
+        told = f"{_begins(launch, 'It keeps')} the height of the deck and does not climb in"
+        return Cell(f"{told} {write(LONGEST, TIME, decimals=0)}.", of.seat_key(seat, "past_bow.lowest_height"))
     begins = "at once" if text["climb_after"] == AT_ONCE else f"from {text['climb_after']} on"
-    told = f"It does not sink and climbs {begins}"
+    told = f"{_begins(launch, 'It does not sink')} and climbs {begins}"
     later = text["after.after_10_s.height"]
     if later:
         told += f"; ten seconds past the bow it is at {later} over the sea"
+    if _is_short(launch):
+        told += "; see the findings"
     return Cell(f"{told}.", of.seat_key(seat, "past_bow.after.after_10_s.height" if later else "past_bow.climb_after"))
+
+
+def _begins(launch: SeatLaunch, told: str) -> str:
+    """How a sentence begins that says no harm comes: of who is slow at the bow, that it is by this sum only."""
+    if not _is_short(launch):
+        return told
+    what = "slow at the bow" if launch.shot is not None else "short of run"
+    return f"Though {what}, by this sum {told[0].lower()}{told[1:]}"
+
+
+def _is_short(launch: SeatLaunch) -> bool:
+    """Whether it comes to the bow below lift-off speed."""
+    if launch.shot is not None:
+        return launch.shot.speed_margin < 0.0
+    return launch.run is not None and not launch.run.flies_off
 
 
 def pulled(of: Launching, seat: Seat, past: PastBow) -> Row:

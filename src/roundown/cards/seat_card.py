@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from roundown.cards.card import Card, Cell, Line, Table, channels_table, shortened, two_abreast
+from roundown.cards.clock_column import table_alike
 from roundown.cards.launch_card import launch_marks
 from roundown.cards.launch_figures import Launching, all_texts, launchings
 from roundown.cards.marks import ESTIMATED, marks_of
@@ -201,7 +202,7 @@ def _part_of(book: _Book, stem: str, seat: Seat, event: FlyingEvent) -> Table:
     if event.recovery is not None:
         rows.append((Cell("over the ramp"), Cell(f"{_ordinal(place)} of {count}", strong=True)))
         rows.append((Cell("reciprocal"), book.cell(f"{book.stem}cockpit.reciprocal")))
-    return Table("Your part", ("", "") * 2, two_abreast(rows), (1.7, 1.5) * 2)
+    return table_alike(Table("Your part", ("", "") * 2, two_abreast(rows), (1.7, 1.5) * 2))
 
 
 def _ordinal(number: int) -> str:

@@ -4,24 +4,30 @@ from __future__ import annotations
 
 from roundown.cards.card import Cell, Table
 from roundown.cards.launch_figures import (
+    ROUNDED,
     Launching,
     bow_cell,
+    braked_cell,
     flap_cell,
     in_hand_cell,
+    left_cell,
     needed_cell,
     power_cells,
     trim_cell,
     why_unsolved,
 )
 from roundown.cards.past_bow_rows import clearing_turn, expected
+from roundown.cards.sentences import sided
 from roundown.launch.bow_findings import best_hand
 from roundown.launch.result import SeatLaunch
 from roundown.plan.facts import Seat
+from roundown.quantities import LENGTH
 from roundown.solution import Unsolved
 
 NAME = "Launch"
 WORDS = (1.2, 4.4)
 RUN = (0.95, 1.15, 1.0, 1.05, 0.95, 1.1)
+SHOT = (0.95, 1.15, 1.8, 1.05, 1.25)
 SET = (1.1, 1.1, 1.2, 1.1, 1.1)
 
 
@@ -31,7 +37,7 @@ def seat_launch_tables(of: Launching, seat: Seat) -> tuple[Table, ...]:
     if launch is None:
         why = _why_not(of)
         return (Table(NAME, ("", ""), ((Cell("not known"), Cell(why)),), WORDS),) if why else ()
-    return (_run(of, seat, launch), _set(of, seat, launch), _words(of, seat, launch))
+    return (_run(of, seat, launch), _set(of, seat, launch), _before(of, seat, launch), _past(of, seat, launch))
 
 
 def _why_not(of: Launching) -> str:
@@ -43,15 +49,17 @@ def _why_not(of: Launching) -> str:
 def _run(of: Launching, seat: Seat, launch: SeatLaunch) -> Table:
     """Its number on deck, run needed and left, what is in hand, and at what speed it flies."""
     number = of.number_of(seat)
+    shot = launch.shot is not None
     cells = [
         ("On deck", Cell("no place" if number is None else f"No. {number}")),
-        ("Run needed", needed_cell(of, seat, launch)),
-        ("Run left", of.cell(seat, "spot.run_left")),
+        ("Goes by" if shot else "Run needed", needed_cell(of, seat, launch)),
+        ("Run left", left_cell(of, seat, launch)),
         ("In hand", in_hand_cell(of, seat, launch)),
         ("Lifts off", of.cell(seat, "run.lift_off_speed")),
         ("At the bow", bow_cell(of, seat, launch)),
     ]
-    return _row(NAME, [(name, cell) for name, cell in cells if cell.text], RUN)
+    name = NAME if launch.run is None else f"{NAME}, feet {ROUNDED}"
+    return _row(name, [(column, cell) for column, cell in cells if cell.text], SHOT if shot else RUN)
 
 
 def _set(of: Launching, seat: Seat, launch: SeatLaunch) -> Table:
@@ -60,7 +68,7 @@ def _set(of: Launching, seat: Seat, launch: SeatLaunch) -> Table:
     cells = [
         ("Weight", of.cell(seat, "loaded.weight")),
         ("Flap of full", flap_cell(of, seat, launch, short=True)),
-        ("On the brakes", of.given("launch.braked_pressure")),
+        ("On the brakes", braked_cell(of, seat, launch)),
         ("Power", power),
         ("Engine", revolutions),
     ]
@@ -74,14 +82,49 @@ def _row(name: str, cells: list[tuple[str, Cell]], widths: tuple[float, ...]) ->
     return Table(name, tuple(column for column, _ in filled), (row,), widths)
 
 
-def _words(of: Launching, seat: Seat, launch: SeatLaunch) -> Table:
-    """Trim, and what to expect and do past the bow."""
+def _place(of: Launching, seat: Seat, launch: SeatLaunch) -> Cell:
+    """Where it stands on deck; empty without a place."""
+    ahead = of.cell(seat, "spot.ahead")
+    if launch.spot is None:
+        return Cell("")
+    across = sided(launch.spot.port, LENGTH, "to port", "to starboard")
+    if "to " not in across:
+        across = "on the centre line"
+    return Cell(f"{ahead.text} ahead of the ramp, {across}", ahead.key, strong=True)
+
+
+def _start(of: Launching, seat: Seat) -> Cell:
+    """When its engine is started, and the wind it goes off in."""
+    start, wind = of.cell(seat, "take_off.start"), of.figure(f"{of.stem}launch_flight.over_deck")
+    return Cell(f"{start.text}; then {wind.text} over the deck", start.key, strong=True)
+
+
+def _give_up(of: Launching, seat: Seat) -> Cell:
+    """The last place to give it up, lift-off at the latest; empty for one that makes no run."""
+    speed, place = of.cell(seat, "abort.airspeed"), of.cell(seat, "abort.place")
+    return Cell(f"{speed.text} indicated, {place.text} from the spot", speed.key, strong=True) if speed.text else speed
+
+
+def _before(of: Launching, seat: Seat, launch: SeatLaunch) -> Table:
+    """Where it stands, when and into what wind it goes, its trim, and the last place to give it up."""
     trim = trim_cell(of, launch)
-    rows = [(Cell("trim"), Cell(trim.text, trim.key, strong=True))] if trim.text else []
-    if launch.past_bow is not None:
-        told = expected(of, seat, launch.past_bow)
-        rows.append((Cell("past the bow"), told))
-        turn = clearing_turn(of, seat, launch)
-        rows.append((Cell("stick"), Cell(best_hand(launch.past_bow))))
-        rows.append((Cell("then"), turn))
+    rows = (
+        (Cell("stands"), _place(of, seat, launch)),
+        (Cell("start engine"), _start(of, seat)),
+        (Cell("trim"), Cell(trim.text, trim.key, strong=True)),
+        (Cell("give up by"), _give_up(of, seat)),
+    )
+    return Table("", ("", ""), tuple(row for row in rows if row[1].text), WORDS)
+
+
+def _past(of: Launching, seat: Seat, launch: SeatLaunch) -> Table:
+    """What to expect and do past the bow; no rows for one that does not get there."""
+    past = launch.past_bow
+    if past is None:
+        return Table("", ("", ""), (), WORDS)
+    rows = (
+        (Cell("past the bow"), expected(of, seat, launch, past)),
+        (Cell("stick"), Cell(best_hand(past))),
+        (Cell("then"), clearing_turn(of, seat, launch)),
+    )
     return Table("", ("", ""), tuple(row for row in rows if row[1].text), WORDS)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from xml.etree import ElementTree as ET
 
 from roundown.cards.card import Card, Cell, Table, shortened
+from roundown.cards.clock_column import table_alike
 from roundown.cards.company_drawing import company_drawing
 from roundown.cards.day_track_drawing import day_track_drawing, legend, lies_across
 from roundown.cards.layout import ask
@@ -89,11 +90,13 @@ def period_tables(day: Day, solution: Solution, track: DayTrack, figures: dict[s
     """Each time of flying in a column of its own, some abreast, for card and page."""
     names = list(track.periods)
     return tuple(
-        Table(
-            "Into the wind" if i == 0 else "Into the wind, later",
-            ("", *(_said(day, name) for name in names[i : i + ABREAST])),
-            tuple(_rows(solution, track, figures, names[i : i + ABREAST])),
-            (1.75, *(1.3 for _ in names[i : i + ABREAST])),
+        table_alike(
+            Table(
+                "Into the wind" if i == 0 else "Into the wind, later",
+                ("", *(_said(day, name) for name in names[i : i + ABREAST])),
+                tuple(_rows(solution, track, figures, names[i : i + ABREAST])),
+                (1.75, *(1.3 for _ in names[i : i + ABREAST])),
+            )
         )
         for i in range(0, len(names), ABREAST)
     )

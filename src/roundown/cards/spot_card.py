@@ -176,12 +176,19 @@ def spot_table(spot: DeckSpot, launches: tuple[Launching, ...]) -> Table:
                 *squadron,
                 of.cell(seat, "spot.ahead"),
                 Cell(sided(place.port, LENGTH, "to port", "to starboard"), of.seat_key(seat, "spot.port")),
-                of.cell(seat, "spot.run_left", strong=True),
+                _left(of, seat),
             )
         )
     columns = ("No.", "Seat", *(("Squadron",) if several else ()), "From the ramp", "From the centre line", "Run left")
     widths = (0.5, 1.6, *((1.8,) if several else ()), 1.0, 1.6, 0.9)
     return Table("", columns, tuple(rows), widths)
+
+
+def _left(of: Launching, seat: Seat) -> Cell:
+    """Run left, or that it is shot off."""
+    launch = of.launch_of(seat)
+    shot = launch is not None and launch.shot is not None
+    return Cell("catapult", strong=True) if shot else of.cell(seat, "spot.run_left", strong=True)
 
 
 def _whose(launches: Iterable[Launching]) -> Mapping[str, tuple[Launching, Seat]]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from roundown.cards.card import Card, Cell, Table, shortened
+from roundown.cards.clock_column import table_alike
 from roundown.cards.light_card import SIMULATORS, date_of
 from roundown.cards.marks import marks_of
 from roundown.cards.pages import pages
@@ -64,7 +65,7 @@ def timeline_table(solution: Solution, moments: Mapping[str, Moment], figures: d
                 Cell(figures[f"{stem}.sun_altitude"].text, f"{stem}.sun_altitude"),
             )
         )
-    return Table("", COLUMNS, tuple(rows), WIDTHS)
+    return table_alike(Table("", COLUMNS, tuple(rows), WIDTHS))
 
 
 def _what(name: str, moment: Moment, solution: Solution) -> str:

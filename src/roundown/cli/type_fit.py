@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Sequence
+import time
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -18,9 +19,12 @@ if TYPE_CHECKING:
     from roundown.catalog.types import Entry
     from roundown.figures import Given
     from roundown.launch.fit import Compared, Fit, Held
+    from roundown.launch.measured import Measured
 
 FINE = {RATIO: 4, INDICATED_SPEED: 1, TRUE_SPEED: 1, TIME: 1}  # digits after the point, as finely as one tunes by
 FITTED = ", fitted"  # behind the label of a fitted type
+EVERY = 2.0  # s, from one word of progress to the next
+LEAST_CHANCE = 1e-4  # below which the chance of a misfit is not worth its digits
 NAME = re.compile(r"^[A-Za-z0-9_-]{1,40}$")
 
 
@@ -48,18 +52,18 @@ def fit(
     from roundown.cli.type import catalog_with
     from roundown.documents import open_document
     from roundown.launch.fit import fit_type
-    from roundown.plan.measurements import read_measurements
+    from roundown.plan.measurements import read_measurements, single_brackets
 
     document = open_document(file)
     if isinstance(document, Complaint):
-        raise PlanError([document])
+        raise PlanError((document.line and single_brackets(file)) or [document])
     catalog = catalog_with(plan)
     read = read_measurements(document, catalog)
     called = name or f"{read.type.name}-fitted"
     if output is not None:
         _may_write(output, called, list(catalog["types"]))
     progress(f"fitting {read.type.name} to {_counted(read.measured)}")
-    found = fit_type(read.type.values, read.measured)
+    found = fit_type(read.type.values, read.measured, _told_now_and_then(progress, len(read.measured)))
     remarks = _remarks(found)
     if as_json:
         print(json.dumps(_answer(read.type, file, found, remarks), indent=1, ensure_ascii=False))
@@ -77,6 +81,19 @@ def fit(
 
 def _counted(rows: Sequence[object]) -> str:
     return f"{len(rows)} measurement{'' if len(rows) == 1 else 's'}"
+
+
+def _told_now_and_then(progress: Callable[[str], None], count: int) -> Callable[[int, float], None]:
+    """What tells of the types tried, not oftener than EVERY. count : of measurements."""
+    last = time.monotonic()
+
+    def heard(tried: int, squares: float) -> None:
+        nonlocal last
+        if time.monotonic() - last >= EVERY:
+            last = time.monotonic()
+            progress(f"still fitting: {tried} tried; off by {(squares / count) ** 0.5:.2f} spreads in the mean")
+
+    return heard
 
 
 def _may_write(output: Path, called: str, there: list[str]) -> None:
@@ -152,13 +169,13 @@ def _remarks(fitted: Fit) -> list[str]:
     elif fitted.poor:
         wider = (fitted.chi_square / fitted.freedom) ** 0.5
         said.append(
-            f"The misfit is more than the spreads allow (chance {100.0 * fitted.chance:.2g} %): a row is wrong, "
+            f"The misfit is more than the spreads allow (chance {_chance(fitted.chance)}): a row is wrong, "
             f"or the spreads are {wider:.1f} times too small and the standard deviations with them, or a value that "
             "is held is not that of the simulator's machine (weights, shaft_power, propeller_diameter, wing_area)."
         )
     else:
         said.append("The misfit is what the spreads allow.")
-    outlying = [each.measured.name for each in fitted.compared if each.outlying]
+    outlying = [_in_words(each.measured) for each in fitted.compared if each.outlying]
     if outlying:
         said.append(f"Far out: {', '.join(outlying)}. Look at the row, or fly it again.")
     said += [
@@ -180,6 +197,21 @@ def _remarks(fitted: Fit) -> list[str]:
         for each in impossible("types", fitted.values)
     ]
     return said
+
+
+def _chance(chance: float) -> str:
+    """A chance in per cent; what is next to nothing is not written out."""
+    least = f"{100.0 * LEAST_CHANCE:g} %"
+    return f"below {least}" if chance < LEAST_CHANCE else f"{100.0 * chance:.2g} %"
+
+
+def _in_words(measured: Measured) -> str:
+    """A measurement as it goes in a list: of a run, which has several, what of it."""
+    from roundown.launch.measured import What
+
+    row, _, part = measured.name.partition(", ")
+    what = part or ("distance" if measured.what is What.RUN else "")
+    return f"{what} of {row}" if what else row
 
 
 def _lines(entry: Entry, file: Path, fitted: Fit, remarks: list[str]) -> list[str]:

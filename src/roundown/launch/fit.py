@@ -12,7 +12,7 @@ power and figure of merit act as their product, of which the latter is fitted.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
@@ -56,6 +56,8 @@ OUTLYING = 3.0  # standard deviations beyond which a difference is pointed at; o
 UNLIKELY = 0.01  # chance below which the misfit is more than luck; own rule
 LEANING = 0.95  # correlation above which two values are said to lean on one another; own rule
 _NEAR_LIMIT = 1e-3  # of the scale
+Heard = Callable[[int, float], None]
+"""is told how many types were tried so far, and the sum of squares of the one just tried"""
 
 
 @dataclass(frozen=True)
@@ -132,9 +134,10 @@ class Fit:
         return self.chance is not None and self.chance < UNLIKELY
 
 
-def fit_type(values: Givens, measurements: Sequence[Measured]) -> Fit:
+def fit_type(values: Givens, measurements: Sequence[Measured], heard: Heard | None = None) -> Fit:
     """A type, by key name without "type." before it, fitted to measurements.
 
+    heard : of each type tried, on the way
     Raises NoSolution where a measured run does not end in the air, and where the search does not settle.
     """
     keys = {key.name: key for key in TYPE_KEYS if key.name in WORTH and key.name in values}
@@ -148,9 +151,16 @@ def fit_type(values: Givens, measurements: Sequence[Measured]) -> Fit:
     measured = np.array([each.value for each in measurements])
     spreads = np.array([each.spread for each in measurements])
 
+    count = 0
+
     def misses(scaled: Floats) -> Floats:
+        nonlocal count
         tried = _with(values, dict(zip(names, scaled * worth, strict=True)))
-        return np.asarray((measured - np.array(expected(tried, measurements))) / spreads, dtype=np.float64)
+        missed = np.asarray((measured - np.array(expected(tried, measurements))) / spreads, dtype=np.float64)
+        count += 1
+        if heard is not None:
+            heard(count, float(missed @ missed))
+        return missed
 
     at, chosen, held = least_squares.fit(misses, start, low, high)
     found = _with(values, {names[j]: float(at[j] * worth[j]) for j in chosen})

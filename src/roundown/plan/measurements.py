@@ -7,7 +7,10 @@ at the sea unless they say so.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from pathlib import Path
 from typing import Any
 
 from roundown import quantities as q
@@ -19,10 +22,11 @@ from roundown.environment.air import Air
 from roundown.errors import Complaint, PlanError
 from roundown.figures import Given
 from roundown.launch.measured import KINDS, Flown, Measured, What
-from roundown.launch.of_type import why_not
+from roundown.launch.of_type import full_weight, why_not
 
 SAID = "measured in the simulator"
 MOST = 100  # rows of one list: a fit of more would keep one waiting
+_ROUNDING = 0.5 * q.POUND  # that a weight may be beyond those of the type
 _KT, _FT = q.KNOT, q.FOOT
 
 
@@ -99,6 +103,8 @@ ROW_KEYS: dict[str, tuple[Key, ...]] = {
     ),
 }
 """What a row of each list may say; the spreads that stand by themselves are an own rule."""
+_SINGLE = re.compile(rf"^[ \t]*\[[ \t]*({'|'.join(ROW_KEYS)})[ \t]*\][ \t]*(?:#.*)?$", re.MULTILINE)
+_ONE_BRACKET = "one bracket makes a table, and measurements are tables in a list"
 
 
 @dataclass(frozen=True)
@@ -116,10 +122,12 @@ def read_measurements(document: Document, catalog: Catalog) -> Measurements:
     said = document.data.get("throughout", {})
     throughout, wrong = read_keys(document, ("throughout",), said, THROUGHOUT_KEYS, SAID)
     complaints += wrong
+    if entry is not None and "weight" in throughout:
+        complaints += _weighed(document, ("throughout", "weight"), throughout["weight"], entry)
     measured: list[Measured] = []
     for table in ROW_KEYS:
         for i, row in enumerate(_rows(document, table, complaints)):
-            measured += _row(document, (table, i), row, throughout, complaints)
+            measured += _row(document, (table, i), row, throughout, entry, complaints)
     if entry is not None and document.data.get("run") and (absent := why_not(entry.values)):
         limit = f"a deck run cannot be compared: {absent}"
         complaints.append(document.complain(("run", 0), "", limit, "Give them in the type, or leave the runs out"))
@@ -148,6 +156,9 @@ def _type(document: Document, catalog: Catalog, complaints: list[Complaint]) -> 
 
 def _rows(document: Document, table: str, complaints: list[Complaint]) -> list[dict[str, Any]]:
     raw = document.data.get(table, [])
+    if isinstance(raw, dict):
+        complaints.append(document.complain((table,), "", _ONE_BRACKET, _two_brackets(table)))
+        return []
     if not isinstance(raw, list) or not all(isinstance(row, dict) for row in raw):
         limit = "measurements are tables in a list"
         complaints.append(document.complain((table,), shown(raw), limit, f"Write [[{table}]] above each"))
@@ -158,12 +169,62 @@ def _rows(document: Document, table: str, complaints: list[Complaint]) -> list[d
     return raw
 
 
+def single_brackets(file: Path) -> list[Complaint]:
+    """What a file that is no TOML says with one bracket and should with two, as where [stall] stands twice in it."""
+    text = file.read_text("utf-8-sig", errors="replace").replace("\r\n", "\n")
+    return [
+        Complaint(
+            str(file), text.count("\n", 0, found.start()) + 1, found[1], "", _ONE_BRACKET, _two_brackets(found[1])
+        )
+        for found in _SINGLE.finditer(text)
+    ]
+
+
+def _two_brackets(table: str) -> str:
+    return f"Write [[{table}]] with two brackets above each"
+
+
+def _weighed(document: Document, path: KeyPath, weight: Given, entry: Entry) -> list[Complaint]:
+    """A weight the type cannot have; nothing where the type does not say how light and heavy it is."""
+    empty = entry.values.get("launch.empty_weight")
+    if empty is None or "launch.fuel_weight" not in entry.values:
+        return []
+    full = full_weight(entry.values)
+    if empty.value - _ROUNDING <= weight.value <= full + _ROUNDING:
+        return []
+    limit = f"{entry.name} weighs {q.write(empty.value, q.MASS)} empty and {q.write(full, q.MASS)} full"
+    remedy = "Look at the figure, or give the type the weights of the simulator's machine"
+    return [document.complain(path, shown(weight.text), limit, remedy)]
+
+
+def _nothing(wrong: Iterable[Complaint], table: str) -> list[Complaint]:
+    """The complaints; one of a spread of next to nothing in words, as its least value may show as nil."""
+    least = {key.name: key for key in ROW_KEYS[table] if key.name.endswith("spread")}
+    said = []
+    for each in wrong:
+        key = least.get(each.key.rsplit(".", 1)[-1])
+        if key is not None and each.limit.startswith("at least "):
+            limit = f"a spread is greater than nothing, at least {q.write(key.low, key.kinds[0], decimals=2)}"
+            said.append(replace(each, limit=limit, remedy="Write how far two readings differ"))
+        else:
+            said.append(each)
+    return said
+
+
 def _row(
-    document: Document, path: KeyPath, raw: dict[str, Any], throughout: dict[str, Given], complaints: list[Complaint]
+    document: Document,
+    path: KeyPath,
+    raw: dict[str, Any],
+    throughout: dict[str, Given],
+    entry: Entry | None,
+    complaints: list[Complaint],
 ) -> list[Measured]:
     """What one row says, several numbers for a run; its complaints are added to those there are."""
     table, place = str(path[0]), int(path[1])
     values, wrong = read_keys(document, path, raw, ROW_KEYS[table], SAID)
+    wrong = _nothing(wrong, table)
+    if entry is not None and "weight" in values:
+        wrong += _weighed(document, (*path, "weight"), values["weight"], entry)
     known = {key.name for key in ROW_KEYS[table]}
     values = {name: given for name, given in throughout.items() if name in known and name not in raw} | values
     complained = {each.key.removeprefix("throughout.") for each in complaints if each.key.startswith("throughout")}
