@@ -109,3 +109,4 @@ def test_a_launch_that_does_not_work_ends_with_one(call: Call, demo: Path) -> No
     outcome = call("launch", demo)
     assert outcome.code == 1
     assert "stop:" in outcome.out
+    assert "that the neediest needs" in outcome.out

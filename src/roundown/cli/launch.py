@@ -121,6 +121,7 @@ def _lines(day: Day, launched: Launched, spots: list[DeckSpot], rows: list[Seate
         yield f"{day.carrier_called(stood.carrier)}, {names}: {_on_deck(stood, here)}, {over} over the deck"
         yield "  no  side  name         off        weight      needs       left    in hand     at the bow  lowest"
         yield from map(_row, here)
+        yield from _as_many_as_fit(stood, here)
         yield f"  {_forward(stood, here[0].day.number('doctrine.spot.respot'))}"
     keys = {event_key(row.event) for row in rows}
     for finding in launched.findings:
@@ -156,6 +157,20 @@ def _row(row: Seated) -> str:
     rest = "".join(f" {cell:>10}" for cell in cells)
     speed = "" if shown is None else write(shown, INDICATED_SPEED)
     return f"{first}{write(made.loaded.weight, MASS):>10}{rest} {speed:>14}  {low:>7}"
+
+
+def _as_many_as_fit(stood: DeckSpot, here: list[Seated]) -> Iterator[str]:
+    """Where runs are short: how many from aft may stand so that the first of them has what the neediest needs."""
+    from roundown.launch.spot import how_many
+    from roundown.quantities import LENGTH, write
+
+    runs = [row.launch.run for row in here if row.launch.run is not None]
+    needs = [run.distance for run in runs if run.distance is not None]
+    if not needs or all(run.flies_off for run in runs):
+        return
+    count = how_many(stood.load, stood.deck, max(needs), stood.rules)
+    few = f"With {count} on deck the first off has" if count else "Not even one alone on deck has"
+    yield f"  {few} the {write(max(needs), LENGTH)} that the neediest needs."
 
 
 def _forward(stood: DeckSpot, respot: float) -> str:
