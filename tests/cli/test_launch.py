@@ -63,6 +63,8 @@ def test_one_take_off_closely(call: Call, larger: Path) -> None:
     ):  # fmt: skip
         assert words in outcome.out
     assert "... running" in outcome.err
+    heights = [line.split()[-2] for line in outcome.out.splitlines() if "the stall  " in line]
+    assert len(heights) == 8  # the warning above, and seven angles
 
 
 def test_a_better_spot_is_written_as_pins_that_read_back(call: Call, larger: Path, tmp_path: Path) -> None:

@@ -241,11 +241,36 @@ def _closely(row: Seated, runs: int, code: int, *, as_json: bool) -> int:
             head = under
         text = "no limit" if each.value is None and key.endswith(NO_LIMIT) else each.text
         print(f"  {each.how.sentence:92} {text:>12}")
+    for line in _by_angle(row):
+        print(line)
     if study.would_do is not None:
         for name, reason in study.would_do.reasons.items():
             print(f" {name.replace('_', ' ')}: {reason}.")
     print(CAUTION)
     return code
+
+
+def _by_angle(row: Seated) -> Iterator[str]:
+    """How low it comes past the bow by how far the nose is raised: more lift helps up to the stall, and no further."""
+    import numpy as np
+
+    from roundown.launch.past_bow import lowest_by_angle
+    from roundown.motion.equations.wing import stall_angle
+    from roundown.quantities import DEGREE, HEIGHT_OVER_SEA, write
+
+    made = row.launch
+    airspeed = made.shot.bow_airspeed if made.shot else None if made.run is None else made.run.bow_airspeed
+    if airspeed is None:
+        return
+    craft = row.facts.aeroplane
+    beyond = np.arange(-6.0, 6.5, 2.0) * DEGREE
+    angles = stall_angle(craft.flap, craft.wing) + beyond
+    yield " past the bow, by the greatest angle of attack it is raised to"
+    for off, height in zip(beyond.tolist(), lowest_by_angle(row.facts, airspeed, angles).tolist(), strict=True):
+        degrees = round(off / DEGREE)
+        where = f"{abs(degrees)} deg {'short of' if degrees < 0 else 'past'} the stall" if degrees else "at the stall"
+        low = "the sea" if height <= 0.0 else write(height, HEIGHT_OVER_SEA)
+        yield f"  {where:92} {low:>12}"
 
 
 def _headline(row: Seated) -> str:
