@@ -11,7 +11,6 @@ import pytest
 from tests.day.conftest import DayOf
 
 from roundown.day.deck_load import deck_loads
-from roundown.day.launch_findings import NAMED
 from roundown.day.launching import launch_the_day
 from roundown.day.memory import Memory
 from roundown.day.solve import solve
@@ -339,10 +338,10 @@ def test_forty_of_a_kind_make_no_more_findings_than_four() -> None:
     text = text.replace("aeroplanes = { amber = 4 }", "aeroplanes = { amber = 20 }")
     solution = solve(day(text))
     assert len([each for each in solution.findings if each.key.startswith("launches.")]) <= 4
-    assert NAMED < 40
+    assert all(len(each.value) < 200 for each in solution.findings if each.key.startswith("launches."))
 
 
-def test_moving_the_spread_of_nothing_changes_no_launch() -> None:
+def test_the_same_plan_gives_the_same_launch_twice() -> None:
     """The same plan gives the same launch twice, from another memory."""
     first, second = (solve(day(LARGER)) for _ in range(2))
     assert {key: figure.value for key, figure in first.figures.items()} == {

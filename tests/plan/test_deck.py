@@ -56,8 +56,12 @@ def test_a_pinned_or_catapulted_one_who_is_absent_is_no_mistake() -> None:
     text = with_deck('spots = { "14" = { ahead = "200 ft" } }\ncatapult = ["14"]')
     today = day(text.replace("[cockpit]", '[muster]\nabsent = ["Lusk", "Finch"]\n\n[cockpit]'))
     event = next(event for event in today.events if event.name == "dawn strike")
-    assert len(event.seats) + 0 < 11
+    assert event.seats
     assert set(event.catapult) <= {seat.side for seat in event.seats}
+    absent = day(text.replace("[cockpit]", '[muster]\nabsent = ["Lusk", "Finch", "Moss", "Dray", "Hale"]\n\n[cockpit]'))
+    event = next(event for event in absent.events if event.name == "dawn strike")
+    assert "14" not in {seat.side for seat in event.seats}
+    assert event.catapult == ()
 
 
 @pytest.mark.parametrize(
