@@ -12,6 +12,7 @@ from roundown.plan.schema import (
     CHANNEL_KEYS,
     COMPANY_KEYS,
     EVENT_KEYS,
+    HOME_KEYS,
     LOADING_KEYS,
     PIN_KEYS,
     SEAT_KEYS,
@@ -49,6 +50,9 @@ SPOTS = """\
 others are packed round it. Each has:"""
 CATAPULT = """\
 `catapult = ["11", "12"]`: side numbers of those that are shot off, where the ship has `catapult.speed`."""
+HOME = """\
+`home = { "12" = { fuel = "380 lb", trouble = "hook" } }`: in what state an aeroplane comes home, by side number; it
+goes before `fuel_home`. Each has:"""
 MUSTER = """\
 `present = ["Pell", "Orme"]` or `absent = ["Vane"]`: names of the rosters. As many seats are flown as people turned up,
 those of the roster's front; whoever has such a seat keeps it, the others move up, leaders' seats first."""
@@ -100,6 +104,7 @@ def page() -> str:
     lines += ["`roster` is a list of seats in order of precedence, each with:", "", *rows(SEAT_KEYS), ""]
     lines += ["## [[event]]", "", *rows(EVENT_KEYS), "", WHO, ""]
     lines += [LOADING, "", *rows(LOADING_KEYS), "", SPOTS, "", *rows(PIN_KEYS), "", CATAPULT, ""]
+    lines += [HOME, "", *rows(HOME_KEYS), ""]
     lines += ["## [muster]", "", MUSTER, "", "## [sea_room]", "", SEA_ROOM, ""]
     for table, keys in TABLES.items():
         lines += [f"## [{table}.NAME]", "", *rows(keys), ""]

@@ -35,14 +35,14 @@ PINT_NAMES = {
     "hp": "horsepower", "kW": "kilowatt", "inHg": "inch_Hg", "hPa": "hectopascal", "mb": "millibar",
     "C": "degC", "F": "degF", "K": "kelvin", "g": "standard_gravity", "m/s2": "metre / second ** 2",
     "kt/min": "knot / minute", "needle widths": "", "": "", "s after midnight": "second",
-    "rpm": "turn / minute", "%": "percent",
+    "rpm": "turn / minute", "%": "percent", "lb/h": "pound / hour", "kg/h": "kilogram / hour",
 }  # fmt: skip
 SI = {
     "length": "metre", "speed": "metre / second", "climb": "metre / second", "angle": "radian",
     "rate": "radian / second", "time": "second", "mass": "kilogram", "force": "newton", "area": "metre ** 2",
     "power": "watt", "pressure": "pascal", "temperature": "kelvin", "acceleration": "metre / second ** 2",
     "ship acceleration": "metre / second ** 2", "needle": "", "ratio": "", "clock": "second",
-    "revolutions": "turn / second",
+    "revolutions": "turn / second", "flow": "kilogram / second",
 }  # fmt: skip
 ALL_UNITS = [(dimension, unit) for dimension, units in UNITS.items() for unit in units]
 DIRECTIONS = (q.TRUE_DIRECTION, q.MAGNETIC_DIRECTION, q.COCKPIT_DIRECTION)

@@ -29,6 +29,7 @@ UNITS: dict[str, dict[str, float]] = {
     "revolutions": {"rpm": 1.0 / 60.0},
     "time": {"s": 1.0, "min": 60.0, "h": 3600.0},
     "mass": {"lb": POUND, "kg": 1.0},
+    "flow": {"lb/h": POUND / 3600.0, "kg/h": 1.0 / 3600.0},
     "force": {"lbf": POUND_FORCE, "N": 1.0},
     "area": {"ft2": FOOT**2, "m2": 1.0},
     "power": {"hp": 550.0 * FOOT * POUND_FORCE, "kW": 1000.0},

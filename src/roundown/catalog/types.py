@@ -12,6 +12,7 @@ from roundown import quantities as q
 from roundown.catalog.deck_keys import DOCTRINE_DECK_KEYS
 from roundown.catalog.keys import Key, word_key
 from roundown.catalog.launch_keys import SHIP_LAUNCH_KEYS, TYPE_LAUNCH_KEYS
+from roundown.catalog.recovery_keys import DOCTRINE_RECOVERY_KEYS, SHIP_RECOVERY_KEYS, TYPE_RECOVERY_KEYS
 from roundown.figures import Givens
 
 
@@ -39,6 +40,7 @@ SHIP_KEYS = (
     Key("turning_circle", (q.DISTANCE,), "diameter of her turn", low=100 * q.YARD, high=3000 * q.YARD),
     Key("speed_gain", (q.SHIP_ACCELERATION,), "gain or loss of speed", low=0.1 * _KT / 60, high=60 * _KT / 60),
     *SHIP_LAUNCH_KEYS,
+    *SHIP_RECOVERY_KEYS,
 )
 
 TYPE_KEYS = (
@@ -74,6 +76,7 @@ TYPE_KEYS = (
     ),
     word_key("checklist", "name of its checklists", needed=False),
     *TYPE_LAUNCH_KEYS,
+    *TYPE_RECOVERY_KEYS,
 )
 
 DOCTRINE_KEYS = (
@@ -134,6 +137,7 @@ DOCTRINE_KEYS = (
         default="5 min",
     ),
     *DOCTRINE_DECK_KEYS,
+    *DOCTRINE_RECOVERY_KEYS,
     word_key("signs", "name of the deck directors' signs", needed=False),
     word_key("words", "name of the words of the radio", needed=False),
     word_key("circuit.hand", "side of the ship the downwind leg is on", "left", "right"),

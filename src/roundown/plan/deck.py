@@ -1,4 +1,4 @@
-"""Reading what an event says of the deck: the load by squadron, pinned places, and who is shot off by catapult."""
+"""Reading what an event says by squadron or seat: loads, pinned places, catapult, and in what state who comes home."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from roundown.documents import Document, KeyPath, shown
 from roundown.errors import Complaint
 from roundown.figures import Given, Givens, key_of
 from roundown.plan.facts import FlyingEvent, Seat, Squadron
-from roundown.plan.schema import LOADING_KEYS, PIN_KEYS
+from roundown.plan.schema import HOME_KEYS, LOADING_KEYS, PIN_KEYS
 
-DECK_KEYS = ("loading", "spots", "catapult")
+DECK_KEYS = ("loading", "spots", "catapult", "home")
 
 
 def read_deck(
@@ -22,15 +22,17 @@ def read_deck(
 
     path, row : of the event; seats : that fly
     """
-    loading = {"loading": row.get("loading", {}), "spots": row.get("spots", {})}
+    loading = {table: row.get(table, {}) for table in ("loading", "spots", "home")}
     known: dict[str, tuple[Sequence[str], str]] = {
         "loading": (tuple(squadrons), "no squadron of that name"),
         "spots": (tuple(seat.side for seat in seats), "no seat of that number flies in this event"),
+        "home": (tuple(seat.side for seat in seats), "no seat of that number flies in this event"),
     }
-    keys = {"loading": LOADING_KEYS, "spots": PIN_KEYS}
+    keys = {"loading": LOADING_KEYS, "spots": PIN_KEYS, "home": HOME_KEYS}
     examples = {
         "loading": 'loading = { blue = { fuel = "900 lb" } }',
         "spots": 'spots = { "11" = { ahead = "90 ft" } }',
+        "home": 'home = { "11" = { fuel = "300 lb", trouble = "hook" } }',
     }
     givens: dict[str, Given] = {}
     complaints: list[Complaint] = []
@@ -43,7 +45,7 @@ def read_deck(
         rostered = {seat.side for squadron in squadrons.values() for seat in squadron.roster}
         for name, own in raw.items():
             here = (*path, table, name)
-            if name not in names and not (table == "spots" and name in rostered):
+            if name not in names and not (table != "loading" and name in rostered):
                 near = nearest(name, names)
                 remedy = f"Did you mean {near}" if near else f"There are {', '.join(names) or 'none'}"
                 complaints.append(document.complain(here, "", limit, remedy))

@@ -20,6 +20,7 @@ from roundown.plan.schema import (
     CHANNEL_KEYS,
     COMPANY_KEYS,
     EVENT_KEYS,
+    HOME_KEYS,
     LOADING_KEYS,
     PIN_KEYS,
     SEAT_KEYS,
@@ -156,6 +157,7 @@ def _event() -> Schema:
     found["properties"]["seats"] = _list({"type": "string"}, "side numbers in launch order", least=1)
     found["properties"]["catapult"] = _list({"type": "string"}, "side numbers of those that are shot off")
     found["properties"]["loading"] = _named("what each squadron carries, by its name", _object(LOADING_KEYS))
+    found["properties"]["home"] = _named("in what state who comes home, by side number", _object(HOME_KEYS))
     found["properties"]["spots"] = _named("places given by hand, by side number", _object(PIN_KEYS))
     found["oneOf"] = [{"required": ["aeroplanes"]}, {"required": ["seats"]}]
     found["anyOf"] = [{"required": ["launch"]}, {"required": ["recovery"]}]

@@ -112,6 +112,7 @@ SEAT_KEYS = (
     Key("skill", (), "how well he flies it", choices=("novice", "trained", "experienced"), needed=False),
     Key("call_sign", (), "spoken, if not the squadron's and a number", needed=False),
 )
+TROUBLES = ("no radio", "hook", "hung stores", "wounded", "damaged")
 LOADING_KEYS = (
     Key("fuel", (q.MASS,), "fuel at take-off; else full tanks", needed=False, low=0.0, high=20_000 * q.POUND),
     Key(
@@ -141,6 +142,10 @@ LOADING_KEYS = (
         high=90.0 * q.INCH_OF_MERCURY,
     ),
 )
+HOME_KEYS = (
+    Key("fuel", (q.MASS,), "fuel left on reaching the hold", needed=False, low=0.0, high=20_000 * q.POUND),
+    Key("trouble", (), "what is wrong", choices=TROUBLES, needed=False),
+)
 PIN_KEYS = (
     Key("ahead", (q.LENGTH,), "main wheels ahead of the ramp", low=0.0, high=1200 * q.FOOT),
     Key(
@@ -162,6 +167,14 @@ EVENT_KEYS = (
     Key("target", (), "where it goes", needed=False),
     Key("time_on_target", (), "when it is to be there", needed=False),
     Key("recovery", (), "first aeroplane at the initial", needed=False),
+    Key(
+        "fuel_home",
+        (q.MASS,),
+        "fuel left in each on reaching the hold",
+        needed=False,
+        low=0.0,
+        high=20_000 * q.POUND,
+    ),
     *LOADING_KEYS,
 )
 COMPANY_KEYS = (
