@@ -5,9 +5,12 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
+from roundown.catalog.emergencies import EMERGENCY_KEYS
+from roundown.catalog.lessons import LESSON_KEYS
 from roundown.catalog.lists import SIGN_KEYS, STEP_KEYS, WORD_KEYS
 from roundown.catalog.load import example_of
 from roundown.catalog.types import TABLES, Key
+from roundown.plan.ashore import ASHORE_KEYS
 from roundown.plan.schema import (
     CHANNEL_KEYS,
     COMPANY_KEYS,
@@ -59,6 +62,12 @@ those of the roster's front; whoever has such a seat keeps it, the others move u
 CHECKLISTS = """\
 `label`, and lists `[[checklists.NAME.start]]`, `before_take_off`, `after_take_off`, `landing` and `after_landing` of
 steps; a type names its checklists."""
+EMERGENCIES = """\
+`source` and `[[emergencies.NAME.list]]`, one for each emergency; a doctrine names the set. Its `steps` are a list, each
+with `who` (pilot, leader, signal officer, ship, plane guard), `do` and `source`."""
+LESSONS = """\
+`source` and `[[lessons.NAME.list]]`, one for each lesson in the order they are flown; a doctrine names the ladder. Its
+`look` is a list of one to four texts: what to look at."""
 SEA_ROOM = """\
 `corners = ["31 00 S 006 00 W", ...]`: three or more corners, in order round the water she must keep to."""
 
@@ -106,12 +115,22 @@ def page() -> str:
     lines += [LOADING, "", *rows(LOADING_KEYS), "", SPOTS, "", *rows(PIN_KEYS), "", CATAPULT, ""]
     lines += [HOME, "", *rows(HOME_KEYS), ""]
     lines += ["## [muster]", "", MUSTER, "", "## [sea_room]", "", SEA_ROOM, ""]
+    lines += [
+        "## [ashore]",
+        "",
+        "The runway the ship's deck is marked out on, for practice.",
+        "",
+        *rows(ASHORE_KEYS),
+        "",
+    ]
     for table, keys in TABLES.items():
         lines += [f"## [{table}.NAME]", "", *rows(keys), ""]
     for heading, text, keys in (
         ("[checklists.NAME]", CHECKLISTS, STEP_KEYS),
         ("[signs.NAME]", "`label` and `[[signs.NAME.list]]`, one for each sign; a doctrine names the set.", SIGN_KEYS),
         ("[words.NAME]", "`label` and `[[words.NAME.list]]`, one for each word; a doctrine names the set.", WORD_KEYS),
+        ("[emergencies.NAME]", EMERGENCIES, EMERGENCY_KEYS),
+        ("[lessons.NAME]", LESSONS, LESSON_KEYS),
     ):
         lines += [f"## {heading}", "", text, "", *rows(keys), ""]
     return "\n".join(lines).rstrip() + "\n"

@@ -73,9 +73,9 @@ def test_a_missing_figure_rests_on_nothing() -> None:
 
 
 def test_a_star_stands_for_all_keys_below() -> None:
-    assert matching("ship.*", GIVENS) == ["ship.length", "ship.speed"]
-    assert matching("ship.length", GIVENS) == ["ship.length"]
-    assert matching("ship", GIVENS) == []
+    assert matching("ship.*", sorted(GIVENS)) == ["ship.length", "ship.speed"]
+    assert matching("ship.length", sorted(GIVENS)) == ["ship.length"]
+    assert matching("ship", sorted(GIVENS)) == []
 
 
 def test_figures_that_rest_on_each_other_are_followed_once() -> None:

@@ -9,8 +9,10 @@ givens and so finds every source mark.
 from __future__ import annotations
 
 import dataclasses
-from collections.abc import Iterator, Mapping
+from bisect import bisect_left
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 from typing import Any
 
 from roundown.quantities import Band, Kind, write
@@ -91,7 +93,8 @@ def figure(kind: Kind, sentence: str, method: str, inputs: tuple[str, ...]) -> A
     kind : the kind it is shown as
     sentence : what the figure means, one line
     method : the equation or procedure, with its source
-    inputs : keys of givens or of other figures; a key that ends in ".*" stands for all keys below it
+    inputs : keys of givens or of other figures; a key that ends in ".*" stands for all keys below it, and one that
+    begins with a full stop is of a figure beside this one, with each further stop a level higher
     Returns a dataclass field without a default.
     """
     return dataclasses.field(metadata={"how": How(kind, sentence, method, inputs)})
@@ -110,9 +113,23 @@ def figures_of(result: Any, prefix: str = "") -> Iterator[Figure]:
             part = getattr(result, field.name)
             how = field.metadata.get("how")
             if how is not None:
-                yield Figure(prefix + field.name, part, how)
+                yield Figure(prefix + field.name, part, _beside(how, prefix))
             elif isinstance(part, Mapping) or dataclasses.is_dataclass(part):
                 yield from figures_of(part, f"{prefix}{field.name}.")
+
+
+def _beside(how: How, prefix: str) -> How:
+    """A declaration with the keys of figures beside it written out. prefix : of their keys."""
+    if not any(name.startswith(".") for name in how.inputs):
+        return how
+    levels = prefix.split(".")[:-1]
+
+    def whole(name: str) -> str:
+        bare = name.lstrip(".")
+        up = len(name) - len(bare) - 1
+        return name if not name.startswith(".") else ".".join([*levels[: len(levels) - up], bare])
+
+    return dataclasses.replace(how, inputs=tuple(whole(name) for name in how.inputs))
 
 
 def key_of(name: str) -> str:
@@ -120,31 +137,54 @@ def key_of(name: str) -> str:
     return name.replace(".", " ").replace(" ", "_")
 
 
-def matching(pattern: str, keys: Mapping[str, Any]) -> list[str]:
-    """The keys a declared input stands for: itself, or all below it where it ends in ".*"."""
-    if pattern.endswith(".*"):
-        stem = pattern[:-1]
-        return [key for key in keys if key.startswith(stem)]
-    return [pattern] if pattern in keys else []
+class Tracer:
+    """Follows figures down to the givens they rest on; what a declared input stands for is looked up once."""
+
+    def __init__(self, figures: Mapping[str, Figure], givens: Givens) -> None:
+        """Of one solved day. figures, givens : by key."""
+        self.figures, self.givens = figures, givens
+        self._sorted = sorted(figures), sorted(givens)
+        self._found: dict[str, tuple[list[str], list[str]]] = {}
+
+    def behind(self, key: str) -> dict[str, Given]:
+        """The givens a figure rests on, through all figures between.
+
+        Raises KeyError where a declared input is neither a given nor a figure: a fault of the declaration, not of the
+        plan.
+        """
+        found: set[str] = set()
+        seen: set[str] = set()
+        waiting = [key]
+        while waiting:
+            name = waiting.pop()
+            if name in seen or self.figures[name].value is None:
+                continue
+            seen.add(name)
+            for pattern in self.figures[name].how.inputs:
+                above, below = self._matching(pattern)
+                if not above and not below and not pattern.endswith(".*"):
+                    raise KeyError(f"{name} declares the input {pattern}, which is neither given nor a figure")
+                waiting.extend(each for each in above if each not in seen)
+                found.update(below)
+        return {name: self.givens[name] for name in sorted(found)}
+
+    def _matching(self, pattern: str) -> tuple[list[str], list[str]]:
+        """The figures and the givens a declared input stands for."""
+        if pattern not in self._found:
+            above, below = self._sorted
+            self._found[pattern] = matching(pattern, above), matching(pattern, below)
+        return self._found[pattern]
+
+
+def matching(pattern: str, keys: Sequence[str]) -> list[str]:
+    """The keys a declared input stands for: itself, or all below it where it ends in ".*". keys : sorted."""
+    stem = pattern[:-1] if pattern.endswith(".*") else pattern
+    first = bisect_left(keys, stem)
+    if stem != pattern:
+        return list(takewhile(lambda key: key.startswith(stem), keys[first:]))
+    return [pattern] if first < len(keys) and keys[first] == pattern else []
 
 
 def trace(key: str, figures: Mapping[str, Figure], givens: Givens) -> dict[str, Given]:
-    """The givens a figure rests on, through all figures between.
-
-    Raises KeyError where a declared input is neither a given nor a figure: a fault of the declaration, not of the plan.
-    """
-    found: dict[str, Given] = {}
-    seen: set[str] = set()
-    waiting = [key]
-    while waiting:
-        name = waiting.pop()
-        if name in seen or figures[name].value is None:
-            continue
-        seen.add(name)
-        for pattern in figures[name].how.inputs:
-            above, below = matching(pattern, figures), matching(pattern, givens)
-            if not above and not below and not pattern.endswith(".*"):
-                raise KeyError(f"{name} declares the input {pattern}, which is neither given nor a figure")
-            waiting.extend(above)
-            found.update({match: givens[match] for match in below})
-    return dict(sorted(found.items()))
+    """The givens one figure rests on; as `Tracer.behind`, which is for many."""
+    return Tracer(figures, givens).behind(key)

@@ -88,6 +88,7 @@ COURSE_CHANGE = Kind("change of course", "angle", "deg", "deg", "45 deg")
 TURN_RATE = Kind("angle rate", "rate", "deg/s", "deg/s", "12 deg/s", decimals=2)
 REVOLUTIONS = Kind("engine speed", "revolutions", "rpm", "rpm", "2600 rpm")
 TIME = Kind("time", "time", "s", "s", "30 s", decimals=1)
+MINUTES = Kind("time in minutes", "time", "min", "min", "5 min", decimals=1)
 MASS = Kind("weight", "mass", "lb", "kg", "9800 lb")
 FUEL_FLOW = Kind("fuel burned", "flow", "lb/h", "kg/h", "420 lb/h")
 FORCE = Kind("force", "force", "lbf", "N", "150 lbf")
@@ -99,6 +100,9 @@ ACCELERATION = Kind("acceleration", "acceleration", "g", "m/s2", "0.08 g", decim
 SHIP_ACCELERATION = Kind("gain of ship speed", "ship acceleration", "kt/min", "kt/min", "4 kt/min", decimals=1)
 NEEDLE_WIDTHS = Kind("needle widths", "needle", "needle widths", "needle widths", "2 needle widths", decimals=1)
 RATIO = Kind("ratio", "ratio", "", "", "0.75", decimals=3)
+COUNT = Kind("number", "ratio", "", "", "4")
+MEAN_COUNT = Kind("mean number", "ratio", "", "", "0.3", decimals=1)
+SHARE = Kind("part", "ratio", "%", "%", "40 %", decimals=1)
 CLOCK_TIME = Kind("time by the ship's clock", "clock", "s after midnight", "s after midnight", "17:25")
 
 _DIRECTIONS = (TRUE_DIRECTION, MAGNETIC_DIRECTION, COCKPIT_DIRECTION)
@@ -334,7 +338,7 @@ def in_unit(value: float, unit: str, dimension: str) -> float:
 def plain(value: float, kind: Kind, decimals: int = 12) -> float:
     """A SI value as a plain number of the kind's trade unit, rounded; directions in [0, 360) after rounding."""
     number = in_unit(value, kind.unit, kind.dimension)
-    return round(number % 360.0, decimals) % 360.0 if kind in _DIRECTIONS else round(number, decimals)
+    return round(number % 360.0, decimals) % 360.0 if kind in _DIRECTIONS else round(number, decimals) + 0.0
 
 
 def write(value: float, kind: Kind, *, metric: bool = False, decimals: int | None = None, words: bool = False) -> str:

@@ -207,6 +207,22 @@ def test_hook_then_wheels_then_flap_then_propeller(name: str) -> None:
     assert order == sorted(order)
 
 
+@pytest.mark.parametrize("name", list(BUILT_IN.checklists))
+def test_the_tail_wheel_is_locked_to_land_and_freed_after(name: str) -> None:
+    """Constructed: the order of hook, wheels, flap and propeller with the tail wheel in its place (PRO-83, 84, 86)."""
+    phases = BUILT_IN.checklists[name].phases
+    landing = [each.do.lower() for each in phases["landing"]]
+    flap, tail, propeller, again = (
+        next(i for i, do in enumerate(landing) if word in do)
+        for word in ("full flap", "tail wheel locked", "propeller to low pitch", "once more")
+    )
+    assert flap < tail < propeller < again
+    assert "PRO-86" in phases["landing"][tail].source
+    assert "PRO-84" in phases["landing"][again].source
+    free = [each.do for each in phases["after_landing"] if "tail wheel free" in each.do]
+    assert free or name == "brindle"  # hers is freed as her wings are folded
+
+
 def shown_texts() -> list[str]:
     texts = [text for _, each in ALL_STEPS for text in (each.do, each.verify, each.after, each.why)]
     texts += [text for signs in BUILT_IN.signs.values() for each in signs for text in (each.sign, each.means, each.do)]

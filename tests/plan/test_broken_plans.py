@@ -141,8 +141,8 @@ IN_PLAN = {
     "unknown section": Fault(
         "[override.circuit]", "[music.circuit]", "[music",
         "music: there is no such key here. Allowed are format, title, source, catalog, place, weather, ship, doctrine, "
-        "aeroplane, cockpit, simulator, radio, company, squadrons, event, muster, sea_room, override, ships, types, "
-        "doctrines, checklists, signs, words."),
+        "aeroplane, cockpit, simulator, radio, company, squadrons, event, muster, sea_room, ashore, override, "
+        "ships, types, doctrines, checklists, signs, words, emergencies, lessons."),
     "misspelt ship": Fault(
         'name = "sloop"', 'name = "slop"', 'name = "slop"',
         'ship.name = "slop": there is no ship of that name. Did you mean sloop.'),

@@ -198,9 +198,9 @@ def test_a_break_place_keeps_the_datum_it_was_given_over(tmp_path: Path) -> None
 
 
 def test_bands_of_the_doctrine_keep_both_ends(tmp_path: Path) -> None:
-    """Own arithmetic: 15-25 ft over the ramp aims at 20 ft."""
+    """Own arithmetic: 10-14 ft over the ramp, which this ship brings with her, aims at 12 ft."""
     band = read_text(tmp_path, SHORT).givens["doctrine.circuit.ramp_height"].band
-    assert (band.low, band.aim, band.high) == pytest.approx((15 * FOOT, 20 * FOOT, 25 * FOOT))
+    assert (band.low, band.aim, band.high) == pytest.approx((10 * FOOT, 12 * FOOT, 14 * FOOT))
 
 
 # Overrides
@@ -223,7 +223,7 @@ def test_the_ship_overrides_the_doctrine_and_the_plan_overrides_both(tmp_path: P
 def test_what_is_not_overridden_remembers_no_other_file(tmp_path: Path) -> None:
     day = read_text(tmp_path, SHORT + '[override.circuit]\nbreak_bank = "26 deg"\n')
     overridden = {key for key, given in day.givens.items() if given.origin.overridden}
-    assert overridden == {"doctrine.circuit.break_bank"}
+    assert overridden == {"doctrine.circuit.break_bank", "doctrine.circuit.ramp_height"}  # the latter by the ship
 
 
 def test_an_override_may_name_its_source(tmp_path: Path) -> None:
@@ -246,7 +246,7 @@ def own_doctrine(folder: Path, ends: str = "\n") -> Path:
 
 
 VALUES = {
-    "signs": "half-mile-1945", "words": "half-mile-1945",
+    "signs": "half-mile-1945", "words": "half-mile-1945", "emergencies": "half-mile-1945", "lessons": "half-mile-1945",
     "wind.over_deck": "28 kt", "wind.off_bow": "5 deg port", "circuit.upwind_offset": "25 yd",
     "circuit.initial_height": "300 ft over sea", "circuit.break_place": "0.75 nm ahead of bow",
     "circuit.slowing": "0.08 g", "circuit.downwind_height": "250 ft over sea", "circuit.downwind_speed": "100 kt",

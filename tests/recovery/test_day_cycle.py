@@ -70,14 +70,14 @@ def test_a_day_that_fits_by_hand() -> None:
     day = deck_day(DAY, RESPOT)
     dawn, forenoon, noon = day["dawn"], day["forenoon"], day["noon"]
     assert (dawn.ready_off, dawn.margin_off) == (None, None)
-    assert dawn.prep_charlie == 8 * HOUR + 5 * MINUTE + 40.0
+    assert dawn.deck_ready == 8 * HOUR + 5 * MINUTE + 40.0
     assert dawn.margin_aboard == 9 * MINUTE + 20.0
     assert dawn.recovered == 8 * HOUR + 20 * MINUTE + 55.0
     assert (dawn.forward, dawn.respot) == (12.0, 9 * MINUTE)
     assert dawn.open_until is None  # the next on deck is a recovery
     assert forenoon.ready_off == 6 * HOUR + 5 * MINUTE + 30.0  # the launch before is off
     assert forenoon.margin_off == 8 * HOUR - forenoon.ready_off
-    assert forenoon.prep_charlie == dawn.recovered
+    assert forenoon.deck_ready == dawn.recovered
     assert (forenoon.forward, forenoon.respot) == (22.0, 16 * MINUTE + 30.0)
     assert forenoon.spotted == 10 * HOUR + 21 * MINUTE + 25.0
     assert forenoon.open_until == 10 * HOUR + 33 * MINUTE + 30.0
@@ -166,7 +166,7 @@ def test_the_order_of_the_events_in_the_plan_is_no_matter() -> None:
 
 def test_an_event_that_only_goes_or_only_comes_has_only_that() -> None:
     day = deck_day({"ferry": Turn(off=off(8 * HOUR)), "guests": Turn(back=back(9 * HOUR)), "ashore": Turn()}, RESPOT)
-    assert day["ferry"].recovered is day["ferry"].prep_charlie is None
+    assert day["ferry"].recovered is day["ferry"].deck_ready is None
     assert day["guests"].margin_off is None
     assert day["guests"].margin_aboard == HOUR - (11 * 30.0 + 70.0)
     assert all(each.value is None for each in figures_of(day["ashore"]))

@@ -11,12 +11,11 @@ import numpy as np
 
 from roundown.cards.clock_drawing import spread
 from roundown.cards.drawing import WIDTH_OF_BOLD, Sheet
-from roundown.quantities import CLOCK_TIME, Kind, write
+from roundown.quantities import CLOCK_TIME, MINUTES, write
 from roundown.recovery.day_cycle import DeckTurn, Turn
 from roundown.recovery.rhythm import Rhythm
 
 MINUTE, HOUR = 60.0, 3600.0
-MINUTES = Kind("time", "time", "min", "min", "5 min", decimals=1)
 BINS = (15.0, 30.0, MINUTE, 2.0 * MINUTE, 5.0 * MINUTE, 10.0 * MINUTE, 30.0 * MINUTE)
 MOST_BINS = 30
 TICKS = (MINUTE, 2.0 * MINUTE, 5.0 * MINUTE, 10.0 * MINUTE, 30.0 * MINUTE, HOUR, 2.0 * HOUR, 3.0 * HOUR, 6.0 * HOUR)

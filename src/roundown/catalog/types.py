@@ -140,6 +140,8 @@ DOCTRINE_KEYS = (
     *DOCTRINE_RECOVERY_KEYS,
     word_key("signs", "name of the deck directors' signs", needed=False),
     word_key("words", "name of the words of the radio", needed=False),
+    word_key("emergencies", "name of the emergencies", needed=False),
+    word_key("lessons", "name of the ladder of lessons", needed=False),
     word_key("circuit.hand", "side of the ship the downwind leg is on", "left", "right"),
     Key("circuit.upwind_offset", (q.DISTANCE,), "upwind leg from the centre line", low=0.0, high=2000 * q.YARD),
     Key("circuit.initial_height", (q.HEIGHT_OVER_SEA,), "upwind leg", band=True, low=50 * _FT, high=3000 * _FT),

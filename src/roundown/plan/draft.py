@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 
 from roundown.environment.air import GRAVITY, SEA_LEVEL_DENSITY
+from roundown.plan.draft_recovery import ship_lines, type_lines
 from roundown.quantities import (
     AREA,
     FOOT,
@@ -125,6 +126,7 @@ island_place = {{ value = "{write(0.52 * length, LENGTH)} ahead of ramp", source
 least_speed = {{ value = "{write(min(5.0 * KNOT, sketch.ship_speed), SHIP_SPEED)}", source = "estimated" }}
 turning_circle = {{ value = "{write(1.6 * 3.0 * length, LENGTH)}", source = "estimated" }}
 speed_gain = {{ value = "4 kt/min", source = "estimated" }}
+{ship_lines(length, 0.12 * length, sketch.weight)}
 
 [types.mine]
 label = {{ value = "my aeroplane", source = "given in the plan" }}
@@ -147,6 +149,7 @@ gear_time = {{ value = "9 s", source = "estimated" }}
 flap_time = {{ value = "7 s", source = "estimated" }}
 gear_limit = {{ value = "{knots(1.1 * sketch.break_speed)}", source = "estimated" }}
 flap_limit = {{ value = "{knots(1.02 * sketch.break_speed)}", source = "estimated" }}
+{type_lines(span, power)}
 
 # A whole day: take away the marks, put in your people, and say when they go and come home.
 # [squadrons.amber]

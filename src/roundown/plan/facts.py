@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import datetime
 
-from roundown.catalog.lists import Checklist, Sign, Word
+from roundown.catalog.lists import Checklist, Emergency, Lesson, Sign, Word
 from roundown.documents import Document
 from roundown.figures import Given, Givens
 from roundown.schedule.when import When
@@ -122,7 +122,8 @@ class Day:
     """title; start : the datum time (UTC); givens : every value by key; documents : the files read.
 
     Keys: place.*, weather.*, cockpit.*, simulator.* and ship.base_* from the plan; ship.*, type.* from the catalog;
-    doctrine.* from the catalog with the ship's and the plan's overrides laid over it; event.NAME.*, company.NAME.*.
+    doctrine.* from the catalog with the ship's and the plan's overrides laid over it; event.NAME.*, company.NAME.*;
+    ashore.*, of the runway the deck is marked out on.
 
     ship, type : names of the carrier and the type that ship.* and type.* are of
     offset : what the ship's clock is ahead of universal time [s]
@@ -146,6 +147,8 @@ class Day:
     checklists: Mapping[str, Checklist] = field(default_factory=dict)
     signs: tuple[Sign, ...] = ()
     words: tuple[Word, ...] = ()
+    emergencies: tuple[Emergency, ...] = ()
+    lessons: tuple[Lesson, ...] = ()
     parts: Mapping[str, Day] = field(default_factory=dict)
 
     def number(self, key: str) -> float:

@@ -10,11 +10,14 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from roundown.catalog.emergencies import EMERGENCY_KEYS, EMERGENCY_STEP_KEYS
+from roundown.catalog.lessons import LESSON_KEYS, LONGEST_LOOK, MOST_LOOKS
 from roundown.catalog.lists import MOST as MOST_ENTRIES
 from roundown.catalog.lists import PHASES, SIGN_KEYS, STEP_KEYS, WORD_KEYS, ListCatalog
 from roundown.catalog.load import FORMAT, example_of
 from roundown.catalog.types import DOCTRINE_KEYS, SHIP_KEYS, TYPE_KEYS, Catalog, Key
 from roundown.plan import company, events, patterns, radio, squadrons
+from roundown.plan.ashore import ASHORE_KEYS
 from roundown.plan.patterns import kind_pattern, wind_pattern
 from roundown.plan.schema import (
     CHANNEL_KEYS,
@@ -32,7 +35,7 @@ from roundown.quantities import VARIATION, write
 
 Schema = dict[str, Any]
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
-_OF_A_PLAN = (*SECTIONS, "company", "squadrons", "event", "muster", "sea_room", "override")
+_OF_A_PLAN = (*SECTIONS, "company", "squadrons", "event", "muster", "sea_room", "ashore", "override")
 _NEEDED_SECTIONS = ("place", "weather", "ship", "doctrine")
 _SAID = {
     "place": "where and when the day begins",
@@ -56,6 +59,8 @@ def plan_schema(catalog: Catalog, lists: ListCatalog) -> Schema:
         "checklist": _name(list(lists.checklists)),
         "signs": _name(list(lists.signs)),
         "words": _name(list(lists.words)),
+        "emergencies": _name(list(lists.emergencies)),
+        "lessons": _name(list(lists.lessons)),
     }
     properties: Schema = {
         "format": {"description": "format of the file", "const": FORMAT},
@@ -68,6 +73,7 @@ def plan_schema(catalog: Catalog, lists: ListCatalog) -> Schema:
         "event": _list(_event(), "launches and recoveries", most=events.MOST),
         "muster": _muster(),
         "sea_room": _sea_room(),
+        "ashore": _object(ASHORE_KEYS, said="the runway the deck is marked out on, for practice"),
         "override": _object(DOCTRINE_KEYS, named, partial=True, said="values of the doctrine to change"),
         "ships": _named("ships by name", _ship(named)),
         "types": _named("types of aeroplane by name", _object(TYPE_KEYS, named)),
@@ -75,6 +81,8 @@ def plan_schema(catalog: Catalog, lists: ListCatalog) -> Schema:
         "checklists": _named("checklists by name", _checklist()),
         "signs": _named("deck directors' signs by name", _entries(SIGN_KEYS)),
         "words": _named("words of the radio by name", _entries(WORD_KEYS)),
+        "emergencies": _named("emergencies by name", _emergencies()),
+        "lessons": _named("ladders of lessons by name", _lessons()),
     }
     return {
         "$schema": DIALECT,
@@ -206,6 +214,24 @@ def _checklist() -> Schema:
     }
     found["required"] = ["label"]
     found["anyOf"] = [{"required": [phase]} for phase in PHASES]
+    return found
+
+
+def _emergencies() -> Schema:
+    found = _entries(EMERGENCY_KEYS)
+    steps = _list(_object(EMERGENCY_STEP_KEYS), "who does what, in order", least=1, most=MOST_ENTRIES)
+    entry = found["properties"]["list"]["items"]
+    entry["properties"]["steps"] = steps
+    entry["required"].append("steps")
+    return found
+
+
+def _lessons() -> Schema:
+    found = _entries(LESSON_KEYS)
+    line = {"type": "string", "minLength": 1, "maxLength": LONGEST_LOOK}
+    entry = found["properties"]["list"]["items"]
+    entry["properties"]["look"] = _list(line, "what to look at, in order", least=1, most=MOST_LOOKS)
+    entry["required"] += ["look", "standards"]
     return found
 
 

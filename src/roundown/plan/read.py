@@ -7,6 +7,7 @@ import datetime as dt
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 from roundown.catalog.lists import Checklist, ListCatalog, add_lists, builtin_lists
 from roundown.catalog.load import (
@@ -24,6 +25,7 @@ from roundown.catalog.types import DOCTRINE_KEYS, Catalog, Entry
 from roundown.documents import Document, KeyPath, open_document, shown
 from roundown.errors import Complaint, PlanError, QuantityError
 from roundown.figures import Given, Origin, given_number
+from roundown.plan.ashore import read_ashore
 from roundown.plan.company import read_company, read_sea_room
 from roundown.plan.deck import check_loads
 from roundown.plan.events import read_events
@@ -34,6 +36,7 @@ from roundown.plan.sections import read_deviation, read_section, read_winds
 from roundown.plan.squadrons import read_squadrons
 from roundown.quantities import MASS, VARIATION, read_zone, write
 
+Item = TypeVar("Item")
 FIELD = "International Geomagnetic Reference Field for the date and place (environment/magnetism.py)"
 
 
@@ -80,6 +83,9 @@ def day_of(document: Document) -> Day:
     complaints += wrong
     sea_room, wrong = read_sea_room(document)
     complaints += wrong
+    values, wrong = read_ashore(document, givens)
+    givens |= values
+    complaints += wrong
     squadrons, kinds = _homes(document, catalogs.entries, squadrons, guide, carriers, complaints)
     parts = _resolve(document, catalogs, givens, carriers, squadrons, kinds, complaints)
     complaints += _unknown_lists(document, catalogs, parts.values())
@@ -103,8 +109,10 @@ def day_of(document: Document) -> Day:
             radio=radio,
             sea_room=sea_room,
             checklists=_checklists(catalogs.lists, parts),
-            signs=catalogs.lists.signs.get(found["doctrine.signs"].word, ()) if "doctrine.signs" in found else (),
-            words=catalogs.lists.words.get(found["doctrine.words"].word, ()) if "doctrine.words" in found else (),
+            signs=_of_doctrine(catalogs.lists.signs, "signs", found),
+            words=_of_doctrine(catalogs.lists.words, "words", found),
+            emergencies=_of_doctrine(catalogs.lists.emergencies, "emergencies", found),
+            lessons=_of_doctrine(catalogs.lists.lessons, "lessons", found),
         )
         for part, found in parts.items()
     }
@@ -266,7 +274,7 @@ def _speeds(document: Document, documents: tuple[Document, ...], ship: Entry, co
 
 
 def _unknown_lists(document: Document, catalogs: _Catalogs, parts: Iterable[Mapping[str, Given]]) -> list[Complaint]:
-    """Checklists, signs and words that are named but not there; each told once."""
+    """Checklists, and lists of a doctrine, that are named but not there; each told once."""
     lists = catalogs.lists
     found: dict[tuple[str, KeyPath], Complaint] = {}
     for givens in parts:
@@ -274,6 +282,8 @@ def _unknown_lists(document: Document, catalogs: _Catalogs, parts: Iterable[Mapp
             ("type.checklist", "checklists", lists.checklists),
             ("doctrine.signs", "signs", lists.signs),
             ("doctrine.words", "words", lists.words),
+            ("doctrine.emergencies", "emergencies", lists.emergencies),
+            ("doctrine.lessons", "lessons", lists.lessons),
         ):
             given = givens.get(key)
             if given is None or given.word in known:
@@ -285,6 +295,12 @@ def _unknown_lists(document: Document, catalogs: _Catalogs, parts: Iterable[Mapp
             complaint = where.complain(given.origin.path, shown(given.word), limit, remedy)
             found[given.origin.file, given.origin.path] = complaint
     return list(found.values())
+
+
+def _of_doctrine(known: Mapping[str, tuple[Item, ...]], table: str, givens: Mapping[str, Given]) -> tuple[Item, ...]:
+    """The list of one kind that a day's doctrine names; nothing where it names none."""
+    named = givens.get(f"doctrine.{table}")
+    return () if named is None else known.get(named.word, ())
 
 
 def _checklists(lists: ListCatalog, parts: Mapping[tuple[str, str], Mapping[str, Given]]) -> dict[str, Checklist]:

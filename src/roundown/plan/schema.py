@@ -175,6 +175,14 @@ EVENT_KEYS = (
         low=0.0,
         high=20_000 * q.POUND,
     ),
+    Key(
+        "left_on_deck",
+        (q.COUNT,),
+        "aeroplanes left on deck, moved forward after the launch",
+        needed=False,
+        low=0.0,
+        high=80.0,
+    ),
     *LOADING_KEYS,
 )
 COMPANY_KEYS = (
@@ -200,8 +208,8 @@ TABLES_OF_ROWS: dict[str, tuple[Key, ...]] = {
     "company": COMPANY_KEYS,
     "event": EVENT_KEYS,
 }
-LISTS_IN_PLAN = ("checklists", "signs", "words")
+LISTS_IN_PLAN = ("checklists", "signs", "words", "emergencies", "lessons")
 TOP_KEYS = (
-    "format", "title", "source", "catalog", *SECTIONS, "company", "squadrons", "event", "muster", "sea_room",
+    "format", "title", "source", "catalog", *SECTIONS, "company", "squadrons", "event", "muster", "sea_room", "ashore",
     "override", "ships", "types", "doctrines", *LISTS_IN_PLAN,
 )  # fmt: skip

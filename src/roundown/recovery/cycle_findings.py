@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from itertools import pairwise
 
 from roundown.findings import Finding, Level
-from roundown.quantities import CLOCK_TIME, MASS, POUND, TIME, Kind, write
+from roundown.quantities import CLOCK_TIME, MASS, MINUTES, POUND, TIME, write
 from roundown.recovery.cycle import RhythmFacts
 from roundown.recovery.day_cycle import DeckTurn, Off, Stretch, Turn, deck_day, stretches
 from roundown.recovery.rhythm import Rhythm
@@ -15,7 +15,6 @@ from roundown.recovery.rhythm import Rhythm
 MOST_SHORT = 0.1  # of the recoveries with one below the reserve; own rule, no source
 MOST_DRY = 0.01  # of the recoveries with one that runs dry; own rule, no source
 MINUTE = 60.0
-MINUTES = Kind("time", "time", "min", "min", "5 min")
 SLACK = 0.5  # s, half of what is shown of a clock time
 _STEP = 10.0 * POUND
 
@@ -88,7 +87,7 @@ def cycle_findings(
     for before, now in pairwise(stretches(turns)):
         own = day[now.event]
         launch = isinstance(now.part, Off)
-        ready, margin = (own.ready_off, own.margin_off) if launch else (own.prep_charlie, own.margin_aboard)
+        ready, margin = (own.ready_off, own.margin_off) if launch else (own.deck_ready, own.margin_aboard)
         if ready is None or margin is None or margin >= -SLACK:
             continue
         name, later = said[now.event], write(_minute_up(ready), CLOCK_TIME)
@@ -101,7 +100,7 @@ def cycle_findings(
         sooner = _minute_up(-margin)
         if _room_before(before, day[before.event], sooner):
             do = "launch" if isinstance(before.part, Off) else "recover"
-            ways.append(f"{do} {said[before.event]} {write(sooner, MINUTES)} earlier")
+            ways.append(f"{do} {said[before.event]} {write(sooner, MINUTES, decimals=0)} earlier")
         found.append(
             Finding(
                 "cycle-does-not-fit", Level.STOP, f"{key}.{now.event}.{'margin_off' if launch else 'margin_aboard'}",

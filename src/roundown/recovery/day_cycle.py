@@ -16,7 +16,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from roundown.figures import figure
-from roundown.quantities import CLOCK_TIME, RATIO, TIME
+from roundown.quantities import CLOCK_TIME, COUNT, MINUTES
 
 INPUTS = (
     "event.*", "doctrine.*", "circuit.*", "type.*", "ship.*", "weather.*", "place.*", "simulator.*", "company.*",
@@ -69,30 +69,40 @@ class DeckTurn:
         INPUTS,
     )  # fmt: skip
     margin_off: float | None = figure(
-        TIME, "first take-off after the deck is ready for it; negative: before", "the one less the other", INPUTS
+        MINUTES,
+        "first take-off after the deck is ready for it; negative: before",
+        "the one less the other",
+        (".ready_off", *INPUTS),
     )
-    prep_charlie: float | None = figure(
-        CLOCK_TIME, "deck clear to come aboard: Prep Charlie",
+    deck_ready: float | None = figure(
+        CLOCK_TIME, "deck clear to come aboard",
         "last off and clear of the bow, those left moved forward, wires and barriers up; or the recovery before over",
         INPUTS,
     )  # fmt: skip
     margin_aboard: float | None = figure(
-        TIME, "first over the ramp after the deck is clear for it; negative: before", "the one less the other", INPUTS
+        MINUTES,
+        "first over the ramp after the deck is clear for it; negative: before",
+        "the one less the other",
+        (".deck_ready", *INPUTS),
     )
     recovered: float | None = figure(CLOCK_TIME, "deck ready behind the last aboard", "the recovery's own", INPUTS)
     forward: float | None = figure(
-        RATIO, "how many are parked forward then", "those back, and those the last launch left", INPUTS
+        COUNT, "how many are parked forward then", "those back, and those the last launch left", INPUTS
     )
-    respot: float | None = figure(TIME, "to spot them aft", "a time for each, one after another", INPUTS)
-    spotted: float | None = figure(CLOCK_TIME, "deck spotted aft again", "end of the recovery and that time", INPUTS)
+    respot: float | None = figure(
+        MINUTES, "to spot them aft", "a time for each, one after another", (".forward", *INPUTS)
+    )
+    spotted: float | None = figure(
+        CLOCK_TIME, "deck spotted aft again", "end of the recovery and that time", (".recovered", ".respot", *INPUTS)
+    )
     open_until: float | None = figure(
         CLOCK_TIME, "deck open until: the last must be out of the way by then",
-        "engines started for the next launch, less the time to spot aft", INPUTS,
+        "engines started for the next launch, less the time to spot aft", (".respot", *INPUTS),
     )  # fmt: skip
 
 
 _NOTHING = DeckTurn(
-    ready_off=None, margin_off=None, prep_charlie=None, margin_aboard=None, recovered=None, forward=None, respot=None,
+    ready_off=None, margin_off=None, deck_ready=None, margin_aboard=None, recovered=None, forward=None, respot=None,
     spotted=None, open_until=None,
 )  # fmt: skip
 
@@ -116,7 +126,8 @@ def deck_day(turns: Mapping[str, Turn], respot_each: float) -> dict[str, DeckTur
     found = dict.fromkeys(turns, _NOTHING)
     order = stretches(turns)
     forward = 0  # so many are parked forward
-    for before, now, after in zip([None, *order[:-1]], order, [*order[1:], None], strict=True):
+    around = [None, *order, None]
+    for before, now, after in zip(around, order, around[2:], strict=False):
         own = found[now.event]
         if isinstance(now.part, Off):
             ready = None if before is None else _ready_off(before, now.part, forward * respot_each)
@@ -132,7 +143,7 @@ def deck_day(turns: Mapping[str, Turn], respot_each: float) -> dict[str, DeckTur
             next_off = after.part if after is not None and isinstance(after.part, Off) else None
             found[now.event] = replace(
                 own,
-                prep_charlie=None if before is None else before.ends,
+                deck_ready=None if before is None else before.ends,
                 margin_aboard=None if before is None else now.begins - before.ends,
                 recovered=now.ends,
                 forward=float(forward),

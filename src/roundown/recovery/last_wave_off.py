@@ -34,7 +34,7 @@ from roundown.quantities import (
     FOOT,
     HEIGHT_OVER_DECK,
     LENGTH,
-    RATIO,
+    SHARE,
     TIME,
     write,
 )  # fmt: skip
@@ -148,7 +148,7 @@ class LastWaveOff:
     stop_time: float = figure(TIME, "from the signal to the end of the sink", _FLOWN, LAST_INPUTS)
     stop_run: float = figure(DISTANCE, "run past the ship meanwhile", _FLOWN, LAST_INPUTS)
     approach_power: float = figure(
-        RATIO, "power on the approach, as part of full power",
+        SHARE, "power on the approach, as part of full power",
         "drag less the weight's part along the path, by momentum theory", LAST_INPUTS,
     )  # fmt: skip
     latest: float | None = figure(

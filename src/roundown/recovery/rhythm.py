@@ -21,7 +21,7 @@ import numpy as np
 
 from roundown.figures import figure
 from roundown.motion.frames import Floats
-from roundown.quantities import CLOCK_TIME, MASS, RATIO, TIME, Band
+from roundown.quantities import CLOCK_TIME, COUNT, MASS, MEAN_COUNT, MINUTES, SHARE, TIME, Band
 from roundown.recovery.cycle import HOOK, Chance, Recovery, RhythmFacts, planned_duration, recover
 
 RECOVERIES = 1000
@@ -41,35 +41,45 @@ class Rhythm:
     draws, seed : how many, and what they were drawn from; durations : one a draw, ascending [s]
     """
 
-    count: float = figure(RATIO, "how many come home", "of the event's", INPUTS)
-    aboard: float = figure(RATIO, "how many of them find room parked forward", "packed forward, or as given", INPUTS)
+    count: float = figure(COUNT, "how many come home", "of the event's", INPUTS)
+    aboard: float = figure(COUNT, "how many of them find room parked forward", "packed forward, or as given", INPUTS)
     interval: float = figure(
         TIME, "interval the signal officer keeps", "the doctrine's, or the deck's own clear time where longer", INPUTS
     )
-    planned: float = figure(TIME, "first over the ramp to the deck ready behind the last, as planned", _EVEN, INPUTS)
-    mean: float = figure(TIME, "the same, mean of the draws", _DRAWN, INPUTS)
+    planned: float = figure(MINUTES, "first over the ramp to the deck ready behind the last, as planned", _EVEN, INPUTS)
+    mean: float = figure(MINUTES, "the same, mean of the draws", _DRAWN, INPUTS)
     mean_error: float = figure(
         TIME, "standard error of that mean", "their standard deviation by root of the number", INPUTS
     )
-    median: float = figure(TIME, "the same, half of the recoveries quicker", _DRAWN, INPUTS)
-    quick: float = figure(TIME, "the same, one in ten quicker", _DRAWN, INPUTS)
-    slow: float = figure(TIME, "the same, one in ten slower", _DRAWN, INPUTS)
+    median: float = figure(MINUTES, "the same, half of the recoveries quicker", _DRAWN, INPUTS)
+    quick: float = figure(MINUTES, "the same, one in ten quicker", _DRAWN, INPUTS)
+    slow: float = figure(MINUTES, "the same, one in ten slower", _DRAWN, INPUTS)
     in_hand: float = figure(
-        TIME, "longer than planned, one in ten more: what should be kept in hand", "slow one less the planned", INPUTS
+        MINUTES,
+        "longer than planned, one in ten more: what should be kept in hand",
+        "slow one less the planned",
+        (".slow", ".planned", *INPUTS),
     )
     slow_clear: float = figure(CLOCK_TIME, "deck ready behind the last, one in ten later", _DRAWN, INPUTS)
-    wave_offs: float = figure(RATIO, "wave-offs for the pass in a recovery, mean", _DRAWN, INPUTS)
-    foul_decks: float = figure(RATIO, "wave-offs in a recovery because the deck was not ready, mean", _DRAWN, INPUTS)
+    wave_offs: float = figure(
+        MEAN_COUNT,
+        "wave-offs for the pass in a recovery, mean; a novice twice, the experienced half as often",
+        _DRAWN,
+        INPUTS,
+    )
+    foul_decks: float = figure(
+        MEAN_COUNT, "wave-offs in a recovery because the deck was not ready, mean", _DRAWN, INPUTS
+    )
     longest_foul: float = figure(
-        TIME, "longest the deck was not ready behind one landing, one in ten longer", _DRAWN, INPUTS
+        MINUTES, "longest the deck was not ready behind one landing, one in ten longer", _DRAWN, INPUTS
     )
     least_fuel: float | None = figure(
         MASS, "fuel at the wire of the one with least, half of the recoveries less; below nil: so much is wanting",
         _DRAWN, INPUTS,
     )  # fmt: skip
     low_fuel: float | None = figure(MASS, "the same, one in ten less", _DRAWN, INPUTS)
-    short: float | None = figure(RATIO, "part of the recoveries with one below the reserve at the wire", _DRAWN, INPUTS)
-    dry: float | None = figure(RATIO, "part of the recoveries with one that ran dry", _DRAWN, INPUTS)
+    short: float | None = figure(SHARE, "part of the recoveries with one below the reserve at the wire", _DRAWN, INPUTS)
+    dry: float | None = figure(SHARE, "part of the recoveries with one that ran dry", _DRAWN, INPUTS)
     draws: int
     seed: int
     durations: Floats

@@ -26,6 +26,7 @@ from roundown.sight.wireframe import Face, deck_lines, points_of, ship_faces
 
 WIDTH, RATIO = math.radians(66.0), 0.72  # of a pilot's picture; own choice
 TURNS_PAST = math.radians(8.0)  # azimuth of the ramp at which the head is turned half-way to it; own choice
+LAST = 60.0  # m from the ramp, within which the head comes back to the nose; own choice
 BELOW_RAMP = math.radians(9.0)  # how far below the ramp the middle of the picture is, for nose and wing; own choice
 HEAD_STARBOARD, HEAD_PORT = math.radians(30.0), math.radians(110.0)  # furthest the head turns: outward, inward
 HEAD_DOWN, HEAD_UP = math.radians(-20.0), math.radians(12.0)
@@ -78,13 +79,14 @@ def look_at_ramp(facts: SightFacts, there: Attitudes) -> tuple[Floats, Floats]:
     """Azimuth and elevation of a head that follows the ramp but keeps nose or wing in view, (n,) each [rad].
 
     It is turned towards the ramp by the part a / (a + 8 deg) of the ramp's azimuth a, and looks 9 deg below the ramp in
-    the cockpit, no further either way than a head goes.
+    the cockpit, no further either way than a head goes. Over the last 60 m it comes back to straight ahead.
     """
     eyes = there.eyes(facts.cockpit, facts.ship.deck_height)
     seen = np.einsum("nij,nj->ni", there.body, sight_lines(np.zeros(3), eyes))
     azimuth, elevation = bearing(seen)
     inward = np.remainder(facts.hand * azimuth + 0.5 * math.pi, 2.0 * math.pi) - 0.5 * math.pi
-    turned = np.clip(inward, -HEAD_STARBOARD, HEAD_PORT)
+    near = np.clip(np.hypot(eyes[:, 0], eyes[:, 1]) / LAST, 0.0, 1.0)
+    turned = near * np.clip(inward, -HEAD_STARBOARD, HEAD_PORT)
     size = np.abs(turned)
     return facts.hand * turned * size / (size + TURNS_PAST), np.clip(elevation - BELOW_RAMP, HEAD_DOWN, HEAD_UP)
 
