@@ -1,8 +1,16 @@
-"""Rules for all tests."""
+"""Rules for all tests, and compiled kernels for those that run in these processes.
+
+Commands are tested in processes of their own, with plain kernels unless they ask for others; that plain and compiled
+ones agree is held by tests/motion/test_jit.py and its like.
+"""
 
 from __future__ import annotations
 
 import pytest
+
+from roundown.motion import jit
+
+jit.enable()
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:

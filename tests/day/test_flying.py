@@ -187,7 +187,7 @@ def test_an_event_nobody_is_there_for_is_a_stop_and_turns_no_ship(day_with: DayO
 
 def test_coming_home_in_the_dark_is_a_caution(day_with: DayOf) -> None:
     found = solve(day_with(launch="16:00", recovery="sunset + 1 h"))
-    assert [finding.id for finding in found.findings] == ["recovery-in-the-dark"]
+    assert [finding.id for finding in found.findings] == ["dark-recovery"]
 
 
 def test_a_zone_of_the_wrong_sign_is_remarked_on(day_with: DayOf) -> None:

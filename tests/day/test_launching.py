@@ -224,8 +224,8 @@ def test_a_ship_without_a_catapult_runs_them_and_says_so(day_with: DayOf) -> Non
 
 def test_the_next_recovery_waits_for_a_clear_deck(day_with: DayOf) -> None:
     slow = '\n[override.launch]\nrig = "40 min"\n'
-    assert "deck-not-clear" in ids(solve(day_with(slow, recovery="13:30")))
-    assert "deck-not-clear" not in ids(solve(day_with(slow, recovery="14:30")))
+    assert "prep-charlie-late" in ids(solve(day_with(slow, recovery="13:30")))
+    assert "prep-charlie-late" not in ids(solve(day_with(slow, recovery="14:30")))
 
 
 # Findings

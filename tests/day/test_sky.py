@@ -64,7 +64,7 @@ def test_the_simulators_sun_counts_for_light_and_for_what_is_found(day_with: Day
     assert times["civil_dusk"] == (14 * 3600.0 + 1200.0, Darkness.NAUTICAL)
     assert times["patrol_launch"][1] is Darkness.DAY
     assert times["patrol_last_aboard"][1] in {Darkness.ASTRONOMICAL, Darkness.NIGHT}
-    dark = [each for each in found.findings if each.id == "recovery-in-the-dark"]
+    dark = [each for each in found.findings if each.id in {"recovery-in-the-dark", "dark-recovery"}]
     assert [each.level for each in dark] == [Level.CAUTION]
 
 

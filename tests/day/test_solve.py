@@ -26,7 +26,8 @@ DEMO = (Path(__file__).parents[1] / "files" / "one_flight.toml").read_text("utf-
 ALOFT = DEMO[DEMO.index("winds = [") : DEMO.index("temperature")]
 TYPES = ("ottery", "brindle", "sallow")
 WINDS = ("calm", "030/4 kt", "185/10 kt", "260/20 kt", "005/30 kt", "120/45 kt")  # base course 185
-UNITS = r"(?:kt|yd|ft|deg|g|s|nm|ft/min)\b"
+WIRE = re.compile(r"wire $")  # its number has no unit
+UNITS = r"(?:kt|yd|ft|deg|g|s|nm|ft/min|lb|wires)\b"
 
 
 def day(text: str = DEMO) -> Day:
@@ -52,7 +53,12 @@ def without_a_unit(text: str) -> list[str]:
     for match in re.finditer(r"(?<![\w.])-?\d[\d,]*(?:\.\d+)?", text):
         rest = text[match.end() :]
         ranged = re.match(rf"(?: to |-)\d[\d,]*(?:\.\d+)? {UNITS}", rest)
-        if not (re.match(rf" {UNITS}", rest) or ranged or re.fullmatch(r"[0-3]\d\d", match[0])):
+        if not (
+            re.match(rf" {UNITS}", rest)
+            or ranged
+            or re.fullmatch(r"[0-3]\d\d", match[0])
+            or WIRE.search(text[: match.start()])
+        ):
             bare.append(match[0])
     return bare
 

@@ -96,14 +96,6 @@ def test_those_shot_off_one_after_another_keep_the_catapults_interval() -> None:
         launch_sequence(replace(shots, times=DeckTimes()))
 
 
-def test_a_recovery_before_the_deck_is_clear_is_a_stop() -> None:
-    known = facts(4, 30.0)
-    sequence = launch_sequence(known)
-    (found,) = sequence_findings(sequence, known, recovery=SEVEN + 120.0)
-    assert (found.id, found.level) == ("deck-not-clear", Level.STOP)
-    assert sequence_findings(sequence, known, recovery=sequence.deck_clear) == []
-
-
 def test_a_launch_without_aeroplanes_is_refused() -> None:
     with pytest.raises(ValueError, match="at least one"):
         launch_sequence(facts(0, 30.0))

@@ -56,8 +56,15 @@ def sequence_facts(day: Day, event: FlyingEvent, carrier: str, first_off: float,
         interval=hers.number(interval),
         steady_before=day.number("doctrine.launch.steady_before"),
         catapulted=frozenset(shot & set(order)),
+        staying=left_on_deck(day, event),
         times=times,
     )
+
+
+def left_on_deck(day: Day, event: FlyingEvent) -> int:
+    """How many the plan leaves on deck after an event's launch, to be moved forward before anyone comes aboard."""
+    given = day.givens.get(f"event.{event_key(event)}.left_on_deck")
+    return 0 if given is None else round(given.value)
 
 
 def _deck_times(day: Day) -> DeckTimes:

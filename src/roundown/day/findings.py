@@ -142,20 +142,25 @@ def _in_the_dark(day: Day, flown: Flown) -> list[Finding]:
     if isinstance(flown.timeline, Unsolved):
         return []
     findings = []
+    dawn = flown.timeline.get("civil_dawn")
     for event in day.events:
         key = event_key(event)
         moment = flown.timeline.get(f"{key}_last_aboard") or flown.timeline.get(f"{key}_first_aboard")
-        if moment is not None and moment.sun_altitude < CIVIL:
-            findings.append(
-                Finding(
-                    "recovery-in-the-dark",
-                    Level.CAUTION,
-                    f"events.{key}.recovery",
-                    f"{event.name}: the last is aboard at {write(moment.time, CLOCK_TIME)} in {moment.darkness.value}",
-                    "the sun is more than 6 degrees down",
-                    "Come home earlier, or brief lights and a night circuit.",
-                )
+        if moment is None or moment.sun_altitude >= CIVIL:
+            continue
+        remedy = "Come home earlier, or brief lights and a night circuit."
+        if dawn is not None and dawn.time > moment.time:
+            remedy = f"Come home after {write(dawn.time, CLOCK_TIME)}, or brief lights and a night circuit."
+        findings.append(
+            Finding(
+                "recovery-in-the-dark",
+                Level.CAUTION,
+                f"events.{key}.recovery",
+                f"{event.name}: the last is aboard at {write(moment.time, CLOCK_TIME)} in {moment.darkness.value}",
+                "the sun is more than 6 degrees down",
+                remedy,
             )
+        )
     return findings
 
 

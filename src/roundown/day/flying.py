@@ -12,7 +12,9 @@ from dataclasses import dataclass
 
 from roundown.day.deck_load import carriers_of, event_key, sequence_facts
 from roundown.day.facts import clock_of, simulator_times
+from roundown.day.homing import landing_places
 from roundown.day.memory import Memory
+from roundown.day.stacking import landing_after
 from roundown.environment.light import CIVIL, Darkness
 from roundown.figures import key_of
 from roundown.findings import Finding, Level
@@ -69,7 +71,7 @@ def fly_the_day(
     if not day.events:
         none = Unsolved("the plan names no event")
         return Flown({}, (), none, none, ())
-    facts = {event_key(event): _event_facts(day, event, circuits) for event in day.events}
+    facts = {event_key(event): _event_facts(day, event, circuits, memory) for event in day.events}
     try:
         return _fly(day, flight, launch_flight, facts, memory)
     except PolarError:
@@ -124,7 +126,9 @@ def _ship_of(track: DayTrack) -> Ship:
     return ship
 
 
-def _event_facts(day: Day, event: FlyingEvent, circuits: Mapping[str, CircuitResult | Unsolved]) -> EventFacts:
+def _event_facts(
+    day: Day, event: FlyingEvent, circuits: Mapping[str, CircuitResult | Unsolved], memory: Memory
+) -> EventFacts:
     homes = {name: squadron.ship for name, squadron in day.squadrons.items()}
     counts = Counter(homes[seat.squadron] for seat in event.seats)
     flown = {f"{homes[seat.squadron]}.{day.squadrons[seat.squadron].type}" for seat in event.seats}
@@ -150,6 +154,8 @@ def _event_facts(day: Day, event: FlyingEvent, circuits: Mapping[str, CircuitRes
         landing_interval=day.number("doctrine.circuit.interval"),
         initial_to_ramp=max(solved) if solved and len(solved) == len(theirs) else None,
         places=places,
+        landing_places=landing_places(day, event),
+        landing_after=landing_after(day, event, circuits, memory),
     )
 
 

@@ -27,7 +27,6 @@ from roundown.launch.spot import spot
 from roundown.launch.spot_findings import spot_findings
 from roundown.plan.facts import Day
 from roundown.quantities import CLOCK_TIME, TIME, write
-from roundown.schedule.event_times import EventTimes
 
 NAMED = 12  # seats that are named one by one
 TRIED = "spot-order-tried"  # what stays short in the best order that is known
@@ -85,23 +84,16 @@ def sequence_remarks(
     day: Day,
     load: DeckLoad,
     sequences: Mapping[str, tuple[SequenceFacts, LaunchSequence]],
-    times: Mapping[str, EventTimes],
 ) -> list[Finding]:
-    """Findings of the launches of a deck load as they follow one another. sequences, times : by event."""
+    """Findings of the launches of a deck load as they follow one another. sequences : by event."""
     found: list[Finding] = []
     found += _overlaps(day, load, sequences)
-    aboard = [
-        first
-        for event in day.events
-        if seats_from(day, event, load.carrier) and (first := times[event_key(event)].first_aboard) is not None
-    ]
     for event in dict.fromkeys(event for event, _ in load.seats):
         facts, sequence = sequences[event_key(event)]
-        following = min((time for time in aboard if time > sequence.last_off), default=None)
         stem = f"launches.{event_key(event)}.sequence"
         found += [
             dataclasses.replace(each, value=f"{event.name}: {each.value}")
-            for each in sequence_findings(sequence, facts, following, stem)
+            for each in sequence_findings(sequence, facts, key=stem)
         ]
         wanted = [seat.side for seat in seats_from(day, event, load.carrier) if seat.side in event.catapult]
         if wanted and not facts.catapulted:

@@ -54,7 +54,7 @@ def launch_the_day(day: Day, flight: LaunchFlight, times: Mapping[str, EventTime
             event_key(event): sequence_of_event(day, event, load.carrier, times[event_key(event)])
             for event in dict.fromkeys(event for event, _ in load.seats)
         }
-        findings += sequence_remarks(day, load, sequences, times)
+        findings += sequence_remarks(day, load, sequences)
         try:
             stood = spotted(day, load, memory)
             numbers = {key: number for number, key in enumerate(stood.spotting.places, 1)}

@@ -4,12 +4,16 @@ from __future__ import annotations
 
 import dataclasses
 import math
+from collections.abc import Iterable
+from typing import Any
 
 from roundown.day.facts import circuit_facts, clock_of, deck_wind_of, heading_shown, simulator_times, wind_rows
 from roundown.day.findings import company_findings, event_findings, track_findings, wind_findings
 from roundown.day.flying import fly_the_day
 from roundown.day.launching import launch_the_day
 from roundown.day.memory import Memory
+from roundown.day.pass_work import pass_work
+from roundown.day.recovering import recover_the_day
 from roundown.environment.sea import sea_of
 from roundown.figures import key_of
 from roundown.findings import Finding, worst_first
@@ -27,7 +31,7 @@ from roundown.solution import Cockpit, Solution, Unsolved
 
 DIAL = tuple(range(20, 41, 2))  # kt over the deck, the circuits solved beside today's
 NOT_WORKED_OUT = (
-    "join-up", "route and fuel", "return and hold", "stack and deck rhythm", "the signal officer",
+    "join-up", "route and fuel", "the way home to the hold", "what the signal officer shows",
 )  # fmt: skip
 
 
@@ -43,24 +47,22 @@ def solve(day: Day, memory: Memory | None = None) -> Solution:
     launch_flight = None
     if launching:
         launch_flight = LaunchFlight(**vars(_flight(day, "doctrine.wind.launch_over_deck")))
-    circuit, found = _circuit(day, flight, memory)
+    circuit, found, work = _circuit(day, flight, memory)
     same = launch_flight is not None and vars(launch_flight) == vars(flight)
     findings = [*wind_findings(flight, day, "flight", both=same), *found]
     if launch_flight is not None and not same:
         findings += wind_findings(launch_flight, day, "launch_flight")
     parts: dict[str, Solution] = {}
     circuits: dict[str, CircuitResult | Unsolved] = {day.part: circuit}
+    works = {day.part: work}
     for name, other in day.parts.items():
         theirs, wind = _follow(other, flight, "doctrine.wind.over_deck", day)
-        circuits[name], found = _circuit(other, theirs, memory)
-        label = f"{other.word('type.label').split(',')[0]} on {other.word('ship.label').split(',')[0]}: "
+        circuits[name], found, works[name] = _circuit(other, theirs, memory)
+        label = f"{other.word('type.label').split(',')[0]} on {other.word('ship.label').split(',')[0]}"
         wind = [] if other.ship in {day.ship, *(day.parts[known].ship for known in parts)} else wind
-        findings += [
-            dataclasses.replace(each, key=f"parts.{name}.{each.key}", value=label + each.value)
-            for each in (*wind, *found)
-        ]
+        findings += _of_part(name, label, [*wind, *found])
         part = _part(other, theirs, circuits[name], memory)
-        parts[name] = dataclasses.replace(part, findings=worst_first([*wind, *found]))
+        parts[name] = dataclasses.replace(part, findings=worst_first([*wind, *found]), **works[name])
     flown = fly_the_day(day, flight, launch_flight, circuits, memory)
     launched = None
     if launch_flight is not None:
@@ -83,7 +85,16 @@ def solve(day: Day, memory: Memory | None = None) -> Solution:
     )
     findings += [*flown.findings, *event_findings(day, flown), *track_findings(day, flown)]
     findings += company_findings(day, flight, company, circuits)
-    whole = _part(day, flight, circuit, memory)
+    parts[day.part] = dataclasses.replace(_part(day, flight, circuit, memory), **work)
+    for carrier, hers in recover_the_day(day, flown, parts, launched, memory).items():
+        name = _first_part(day, carrier)
+        parts[name] = dataclasses.replace(parts[name], recoveries=hers.recoveries, rhythm=hers.rhythm, cycle=hers.cycle)
+        findings += hers.findings if name == day.part else _of_part(name, day.carrier_called(carrier), hers.findings)
+    whole = parts.pop(day.part)
+    dusk = {found.key.split(".")[-2] for found in findings if found.id == "dark-recovery"}  # told with a time to come
+    findings = [
+        found for found in findings if not (found.id == "recovery-in-the-dark" and found.key.split(".")[1] in dusk)
+    ]
     return dataclasses.replace(
         whole,
         launch_flight=launch_flight,
@@ -98,6 +109,18 @@ def solve(day: Day, memory: Memory | None = None) -> Solution:
         unsolved=NOT_WORKED_OUT if day.events else (),
         parts=parts,
     )
+
+
+def _of_part(name: str, label: str, findings: Iterable[Finding]) -> list[Finding]:
+    """Findings of another carrier and type as findings of the whole day. label : what she or it is called."""
+    return [
+        dataclasses.replace(each, key=f"parts.{name}.{each.key}", value=f"{label}: {each.value}") for each in findings
+    ]
+
+
+def _first_part(day: Day, carrier: str) -> str:
+    """The first carrier and type of the day that are hers."""
+    return next(each.part for each in (day, *day.parts.values()) if each.ship == carrier)
 
 
 def solve_for_winds(day: Day, memory: Memory | None = None) -> dict[int, CircuitResult | Unsolved]:
@@ -187,13 +210,17 @@ def _follow(other: Day, flight: Flight, wanted: str, day: Day) -> tuple[Flight, 
     return found, wind_findings(found, other, "flight")
 
 
-def _circuit(day: Day, flight: Flight, memory: Memory) -> tuple[CircuitResult | Unsolved, list[Finding]]:
+def _circuit(
+    day: Day, flight: Flight, memory: Memory
+) -> tuple[CircuitResult | Unsolved, list[Finding], dict[str, Any]]:
+    """The circuit of a carrier and type, its findings, and what else there is to know of it, by field of Solution."""
     facts = circuit_facts(day, wind_rows(day), flight.course, flight.speed)
     circuit, result = _solved(facts, memory)
     if isinstance(circuit, NoCircuit):
-        return result, no_circuit_findings(circuit, facts)
+        return result, no_circuit_findings(circuit, facts), {}
     assert isinstance(result, CircuitResult)
-    return result, circuit_findings(result, facts)
+    work, found = pass_work(day, circuit, result, facts, memory)
+    return result, [*circuit_findings(result, facts), *found], vars(work)
 
 
 def _solved(facts: CircuitFacts, memory: Memory) -> tuple[Circuit | NoCircuit, CircuitResult | Unsolved]:

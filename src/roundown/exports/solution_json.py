@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 from roundown import __version__
-from roundown.figures import trace
+from roundown.figures import Tracer
 from roundown.findings import Finding
 from roundown.plan.facts import Day
 from roundown.quantities import DEGREE, FOOT, plain
@@ -49,8 +49,9 @@ def solution_data(day: Day, solution: Solution) -> dict[str, Any]:
 def figures_data(day: Day, solution: Solution) -> dict[str, Any]:
     """Every figure by key: value and unit, the text shown, what it means, its method and the givens behind it."""
     figures = {}
+    tracer = Tracer(solution.figures, day.givens)
     for key, found in solution.figures.items():
-        behind = {} if found.value is None else trace(key, solution.figures, day.givens)
+        behind = {} if found.value is None else tracer.behind(key)
         figures[key] = {
             "value": None if found.value is None else plain(found.value, found.how.kind, 6),
             "unit": found.how.kind.unit,

@@ -146,13 +146,8 @@ def together(sequences: Sequence[LaunchSequence]) -> tuple[float, float]:
     return min(each.first_off for each in sequences), max(each.last_off for each in sequences)
 
 
-def sequence_findings(
-    sequence: LaunchSequence, facts: SequenceFacts, recovery: float | None = None, key: str = "launch"
-) -> list[Finding]:
-    """Findings of a launch.
-
-    recovery : when the first comes aboard by the clock [s], or None; key : stem of the figures they are about
-    """
+def sequence_findings(sequence: LaunchSequence, facts: SequenceFacts, key: str = "launch") -> list[Finding]:
+    """Findings of a launch. key : stem of the figures they are about."""
     found = []
     if sequence.interval > facts.interval:
         needed = write(sequence.interval, TIME)
@@ -162,15 +157,6 @@ def sequence_findings(
                 f"the deck has one ready every {needed}",
                 f"the doctrine launches one every {write(facts.interval, TIME)}",
                 f"Ready more at once, or count on {needed}.",
-            )
-        )  # fmt: skip
-    if recovery is not None and recovery < sequence.deck_clear:
-        clear = write(sequence.deck_clear, CLOCK_TIME)
-        found.append(
-            Finding(
-                "deck-not-clear", Level.STOP, f"{key}.deck_clear",
-                f"the deck is clear at {clear}", f"the first comes aboard at {write(recovery, CLOCK_TIME)}",
-                "Recover later, launch earlier, or leave fewer on deck.",
             )
         )  # fmt: skip
     return found

@@ -37,7 +37,10 @@ class EventFacts:
     name : of the event; times : those the plan gives, by "launch", "push", "time_on_target" and "recovery"
     most : aeroplanes of the carrier with most of them; by_day, in_dark : their take-offs
     landing_interval : between landings [s]; initial_to_ramp : of the slowest circuit [s], None where there is none
-    places : of each aeroplane in the order of its own carrier, from 1, by its key
+    places : of each aeroplane in the launch order of its own carrier, from 1, by its key
+    landing_places : the same in the order in which they come aboard
+    landing_after : of each, how long after the first of its carrier it comes aboard [s]; an interval for each before it
+    where that is not given
     """
 
     name: str
@@ -48,23 +51,32 @@ class EventFacts:
     landing_interval: float
     initial_to_ramp: float | None
     places: Mapping[str, int] = field(default_factory=dict)
+    landing_places: Mapping[str, int] = field(default_factory=dict)
+    landing_after: Mapping[str, float] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, kw_only=True)
 class SeatTimes:
-    """The times of one aeroplane of an event; None as for the event. place : in its carrier's order, from 1."""
+    """The times of one aeroplane of an event; None as for the event.
+
+    place, landing_place : in its carrier's launch order and in the order they come aboard, from 1
+    """
 
     place: int
+    landing_place: int
     take_off: float | None = figure(
         CLOCK_TIME, "take-off", "first take-off and the intervals of those before it", ("doctrine.launch.*", *_TIMES)
     )
     at_initial: float | None = figure(
-        CLOCK_TIME, "due at the initial", "first at the initial and an interval for each one before", _TIMES
+        CLOCK_TIME,
+        "due at the initial",
+        "first at the initial, and how long after it as the stack feeds them (recovery/stack.py)",
+        _TIMES,
     )
     over_ramp: float | None = figure(
         CLOCK_TIME,
         "due over the ramp",
-        "first over the ramp and an interval for each one before, in the order of the launch; nobody waved off",
+        "first over the ramp, and how long after it as the stack feeds them (recovery/stack.py); nobody waved off",
         ("circuit.*", *_TIMES),
     )
 
@@ -90,7 +102,7 @@ class EventTimes:
     last_aboard: float | None = figure(
         CLOCK_TIME,
         "last aeroplane due over the ramp",
-        "first over the ramp and the intervals; nobody waved off",
+        "first over the ramp, and how long after it the last, as the stack feeds them; nobody waved off",
         ("circuit.*", *_TIMES),
     )
     seats: Mapping[str, SeatTimes] = field(default_factory=dict)
@@ -117,8 +129,11 @@ def event_times(facts: EventFacts, sky: Mapping[str, float | None], *, dark: boo
     take_offs = facts.in_dark if dark else facts.by_day
     first = None if recovery is None or facts.initial_to_ramp is None else recovery + facts.initial_to_ramp
 
-    def after(start: float | None, each: float, place: int) -> float | None:
-        return None if start is None else start + each * (place - 1)
+    def landing(start: float | None, name: str, place: int) -> float | None:
+        plain = facts.landing_interval * (facts.landing_places.get(name, place) - 1)
+        return None if start is None else start + facts.landing_after.get(name, plain)
+
+    longest = max(facts.landing_after.values(), default=facts.landing_interval * max(facts.most - 1, 0))
 
     return EventTimes(
         launch=launch,
@@ -128,13 +143,14 @@ def event_times(facts: EventFacts, sky: Mapping[str, float | None], *, dark: boo
         time_on_target=found["time_on_target"],
         recovery=recovery,
         first_aboard=first,
-        last_aboard=None if first is None else first + facts.landing_interval * max(facts.most - 1, 0),
+        last_aboard=None if first is None else first + longest,
         seats={
             name: SeatTimes(
                 place=place,
+                landing_place=facts.landing_places.get(name, place),
                 take_off=None if launch is None else launch + take_offs.after[name],
-                at_initial=after(recovery, facts.landing_interval, place),
-                over_ramp=after(first, facts.landing_interval, place),
+                at_initial=landing(recovery, name, place),
+                over_ramp=landing(first, name, place),
             )
             for name, place in facts.places.items()
         },
