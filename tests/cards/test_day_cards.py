@@ -26,7 +26,10 @@ from roundown.solution import Solution, Unsolved
 
 OWN = (
     "circuit-card", "ship-card", "light-card", "timeline-card", "ship-day-card", "launch-card", "spot-card", "seat-",
+    "recovery-card",
 )  # fmt: skip
+ALONE = ["circuit-card", "pass-card", "sight-card", "landing-card", "ship-card", "light-card"]
+"""The cards of a plan without events."""
 WINDOWS = re.compile(r"[a-z0-9-]{1,60}")
 
 
@@ -190,7 +193,7 @@ def test_the_card_says_whose_variation_and_what_the_altimeter_shows() -> None:
 
 def test_a_plan_without_events_keeps_its_cards_and_has_the_light(solved: SolvedBy) -> None:
     found = solved()
-    assert list(cards_of(found.day, found.solution)) == ["circuit-card", "ship-card", "light-card"]
+    assert list(cards_of(found.day, found.solution)) == ALONE
 
 
 def test_each_card_has_a_file_name_good_on_any_system() -> None:
@@ -225,13 +228,9 @@ def test_the_brief_holds_every_card_as_paper_and_picture_and_tells_how_far_it_is
     monkeypatch.setattr("roundown.cards.brief.TELL_EACH", -1.0)
     told: list[str] = []
     files = brief(found.day, found.solution, found.dial, 300, told.append)
-    assert set(files) == {"brief.html"} | {
-        f"{card}.{form}" for card in ("circuit-card", "ship-card", "light-card") for form in ("pdf", "png")
-    }
-    assert told == [
-        f"{i} of 3 cards are drawn, the last of them {name}"
-        for i, name in enumerate(("circuit-card", "ship-card", "light-card"), 1)
-    ]
+    pages = [name for name in ALONE if name != "sight-card"] + ["sight-card-page-1", "sight-card-page-2"]
+    assert set(files) == {"brief.html"} | {f"{page}.{form}" for page in pages for form in ("pdf", "png")}
+    assert told == [f"{i} of 6 cards are drawn, the last of them {name}" for i, name in enumerate(ALONE, 1)]
 
 
 @pytest.mark.parametrize("name", PLANS)

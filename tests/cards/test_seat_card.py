@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import functools
+import re
+from dataclasses import replace
+
 import pytest
 from tests.cards.day_plans import day_of
 
@@ -9,11 +13,17 @@ from roundown.cards.card import Card
 from roundown.cards.seat_card import seat_cards
 from roundown.cards.timeline_card import timeline_cards
 from roundown.recovery.result import CircuitResult
+from roundown.solution import Unsolved
+
+
+@functools.cache
+def all_seats(name: str) -> dict[str, tuple[Card, ...]]:
+    found = day_of(name)
+    return seat_cards(found.day, found.solution)
 
 
 def cards(name: str, side: str) -> tuple[Card, ...]:
-    found = day_of(name)
-    return seat_cards(found.day, found.solution)[side]
+    return all_seats(name)[side]
 
 
 def rows(card: Card, table: str) -> list[tuple[str, ...]]:
@@ -31,7 +41,7 @@ def head(card: Card) -> dict[str, str]:
 def test_every_seat_that_flies_has_a_card_and_no_other() -> None:
     found = day_of("night")
     flown = {seat.side for event in found.day.events for seat in event.seats}
-    assert set(seat_cards(found.day, found.solution)) == flown
+    assert set(all_seats("night")) == flown
     assert "25" not in flown
 
 
@@ -112,10 +122,36 @@ def test_the_other_carrier_s_channel_is_left_out() -> None:
 def test_no_card_shows_what_is_not_worked_out() -> None:
     for name in ("evening", "night"):
         found = day_of(name)
-        for card in [each for pages in seat_cards(found.day, found.solution).values() for each in pages]:
+        for card in [each for pages in all_seats(name).values() for each in pages]:
             words = " ".join(
                 (card.units, *(row for table in card.tables for cells in rows(card, table.name) for row in cells))
             )
-            for word in ("join", "fuel left", "stack", "not solved"):
+            for word in ("join", "fuel on the way", "route", "not solved"):
                 assert word not in words
         assert timeline_cards(found.day, found.solution)
+
+
+def test_he_is_told_his_block_and_charlie_and_where_he_comes_in_landing_order() -> None:
+    """Own arithmetic: fours at 30 s, so the second four is at the initial two minutes after the first, at 01:20."""
+    first, second = (pairs(cards("night", side)[0], "Your part") for side in ("12", "22"))
+    assert (first["holds at"], second["holds at"]) == ("1,000 ft", "2,000 ft")
+    assert first["at the initial"] == "01:20:30 next day"
+    assert second["at the initial"] == "01:22:30 next day"
+    assert (first["over the ramp"], second["over the ramp"]) == ("2nd of 8", "6th of 8")
+    figures = day_of("night").solution.figures
+    flights = [key for key in figures if re.fullmatch(r"recoveries\.strike_on[^.]*\.flights\.[^.]*\.charlie", key)]
+    assert [first["leaves at Charlie"], second["leaves at Charlie"]] == [figures[key].text for key in flights]
+
+
+def test_a_card_without_known_fuel_says_nothing_of_it() -> None:
+    assert all("fuel" not in label for label in pairs(cards("night", "12")[0], "Your part"))
+
+
+def test_without_a_stack_he_has_the_times_of_the_event() -> None:
+    found = day_of("evening")
+    bare = replace(found.solution, recoveries={"first_patrol": Unsolved("tried"), "second_patrol": Unsolved("tried")})
+    card = seat_cards(found.day, bare)["12"][0]
+    part = pairs(card, "Your part")
+    assert "holds at" not in part
+    assert part["at the initial"] == found.solution.figures["events.first_patrol.seats.12.at_initial"].text
+    assert head(card)["Over the ramp"] == found.solution.figures["events.first_patrol.seats.12.over_ramp"].text

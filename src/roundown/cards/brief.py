@@ -12,13 +12,18 @@ from roundown.cards.brief_page import brief_page
 from roundown.cards.card import Card
 from roundown.cards.checklist_card import checklist_cards
 from roundown.cards.circuit_card import circuit_card
+from roundown.cards.emergency_card import emergency_cards
+from roundown.cards.landing_card import landing_cards
 from roundown.cards.launch_card import launch_cards
 from roundown.cards.layout import render
 from roundown.cards.light_card import light_cards
+from roundown.cards.pass_card import pass_cards
 from roundown.cards.radio_card import radio_cards
+from roundown.cards.recovery_card import recovery_cards
 from roundown.cards.seat_card import seat_cards
 from roundown.cards.ship_card import ship_card
 from roundown.cards.ship_day_card import ship_day_cards
+from roundown.cards.sight_card import sight_cards
 from roundown.cards.signs_card import signs_cards
 from roundown.cards.spot_card import spot_cards
 from roundown.cards.timeline_card import timeline_cards
@@ -88,15 +93,24 @@ def cards_of(day: Day, solution: Solution) -> dict[str, tuple[Card, ...]]:
     found: dict[str, tuple[Card, ...]] = {"circuit-card": (circuit_card(day, solution),)}
     for part, theirs in solution.parts.items():
         found[_free(f"circuit-card-{part}", found)] = (circuit_card(day.parts[part], theirs),)
+    for name, cards, what in (
+        ("pass-card", pass_cards, "circuit"), ("sight-card", sight_cards, "sight"),
+        ("landing-card", landing_cards, "touchdown"),
+    ):  # fmt: skip
+        for part, hers, theirs in (("", day, solution), *((p, day.parts[p], s) for p, s in solution.parts.items())):
+            if not isinstance(getattr(theirs, what), Unsolved):
+                found[_free(f"{name}-{part}" if part else name, found)] = cards(hers, theirs)
     found["ship-card"] = (ship_card(day, solution),)
     found["light-card"] = light_cards(day, solution)
     found["timeline-card"] = timeline_cards(day, solution)
     found["ship-day-card"] = ship_day_cards(day, solution)
     found |= _launches(day, solution, found)
+    found |= _by_carrier("recovery-card", recovery_cards(day, solution), found)
     for side, pages in seat_cards(day, solution).items():
         found[_free(f"seat-{side}", found)] = pages
     if day.events:
         found |= _lists(day, found)
+        found |= {_free(name, found): pages for name, pages in emergency_cards(day, solution).items()}
     return {name: pages for name, pages in found.items() if pages}
 
 
@@ -105,10 +119,17 @@ def _launches(day: Day, solution: Solution, taken: Collection[str]) -> dict[str,
     found: dict[str, tuple[Card, ...]] = {}
     for (event, squadron), pages in launch_cards(day, solution).items():
         found[_free(f"launch-card-{event[:EVENT]}-{squadron[:WHOSE]}", {*taken, *found})] = pages
-    spots = spot_cards(day, solution)
-    several = len({carrier for _, carrier in spots}) > 1
-    for (event, carrier), pages in spots.items():
-        name = f"spot-card-{event[:EVENT]}"
+    return found | _by_carrier("spot-card", spot_cards(day, solution), {*taken, *found})
+
+
+def _by_carrier(
+    stem: str, cards: Mapping[tuple[str, str], tuple[Card, ...]], taken: Collection[str]
+) -> dict[str, tuple[Card, ...]]:
+    """Cards of events and carriers by a name with the event in it, and the carrier where there are several."""
+    found: dict[str, tuple[Card, ...]] = {}
+    several = len({carrier for _, carrier in cards}) > 1
+    for (event, carrier), pages in cards.items():
+        name = f"{stem}-{event[:EVENT]}"
         found[_free(f"{name}-{carrier[:WHOSE]}" if several else name, {*taken, *found})] = pages
     return found
 

@@ -1,4 +1,4 @@
-"""brief.html: the whole brief in one file that opens anywhere, without a line out and without a script."""
+"""brief.html: the whole brief in one file that opens anywhere, without a line out; only a slider needs a script."""
 
 from __future__ import annotations
 
@@ -11,6 +11,9 @@ from xml.etree import ElementTree as ET
 from roundown import CAUTION
 from roundown.cards.brief_day import light_section, parts_section, sources_section, timeline_section, unsolved_sentence
 from roundown.cards.brief_launch import launch_section
+from roundown.cards.brief_pass import pass_section
+from roundown.cards.brief_recovery import recovery_section
+from roundown.cards.brief_sight import sight_section
 from roundown.cards.brief_tables import gates_table, how_details, late_table, ship_list
 from roundown.cards.circuit_drawing import PAGE_PLAN, Heading, deck_of, plan_drawing
 from roundown.cards.dial import TODAY, Position, dial_fieldset, dial_rules, positions
@@ -120,7 +123,11 @@ def _main(day: Day, solution: Solution, found: tuple[Position, ...]) -> ET.Eleme
         ),
         element("section", *below) if below else None,
         parts_section(day, solution),
+        sight_section(day, solution),
+        pass_section(day, solution),
+        *(pass_section(day.parts[part], theirs) for part, theirs in solution.parts.items()),
         launch_section(day, solution),
+        recovery_section(day, solution),
         timeline_section(day, solution),
         light_section(day, solution),
         element(

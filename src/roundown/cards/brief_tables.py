@@ -11,7 +11,7 @@ from roundown.cards.markup import Child, element
 from roundown.cards.sentences import by_what, sided
 from roundown.cards.ship_card import ship_groups
 from roundown.day.facts import heading_shown
-from roundown.figures import Figure, figures_of, trace
+from roundown.figures import Figure, Tracer, figures_of
 from roundown.plan.facts import Day
 from roundown.quantities import AHEAD_OF_RAMP, ANGLE, COCKPIT_DIRECTION, DISTANCE, TIME, write
 from roundown.recovery.late import Late
@@ -159,6 +159,7 @@ def how_details(
     told: list[Child] = []
     used: dict[str, list[str]] = {}
     named = [(label, figures[key]) for label, key in large if key in figures]
+    tracer = Tracer(figures, day.givens)
     for label, figure in named:
         how = figure.how
         told += [
@@ -166,7 +167,7 @@ def how_details(
             element("dd", f"{_sentence(how.sentence)} Found from: {how.method}."),
             element("dd", element("code", f"{command} --why {figure.key}")) if command else None,
         ]
-        for key in trace(figure.key, figures, day.givens):
+        for key in tracer.behind(figure.key):
             used.setdefault(key, []).append(label)
     rows = []
     for key, labels in sorted(used.items()):

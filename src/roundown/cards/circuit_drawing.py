@@ -1,7 +1,8 @@
 """The circuit as seen from the ship: a plan with the flight course up the sheet, to one scale, the deck with it.
 
 Solid is the way flown, dashed the way of one who turns in four seconds late, dash and point the line of sight from the
-turn-in to the ramp.
+turn-in to the ramp. Its scale stands on the drawing's root, for whoever puts a mark on it: data-per-metre, and
+data-ramp-x and data-ramp-y [sheet units]; port is to the left, ahead is up.
 """
 
 from __future__ import annotations
@@ -146,7 +147,11 @@ class _Plan:
             f"{sided(gate.port, DISTANCE, 'to port', 'to starboard')}"
             for key, gate in self.circuit.gates.items()
         ]
-        return self.pen.svg(name, title, f"The way flown as seen from the ship: {'; '.join(told)}.")
+        drawing = self.pen.svg(name, title, f"The way flown as seen from the ship: {'; '.join(told)}.")
+        drawing.set("data-drawing", "plan")
+        for key, value in (("per-metre", self.scale.per_metre), ("ramp-x", self.scale.x), ("ramp-y", self.scale.y)):
+            drawing.set(f"data-{key}", repr(float(value)))
+        return drawing
 
     def _place(self, row: Sequence[float] | Floats) -> Point:
         return self.scale.on_sheet(float(row[0]), float(row[1]))

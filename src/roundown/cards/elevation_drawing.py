@@ -1,4 +1,8 @@
-"""The circuit from the side: height over the sea against time from the break, with the deck's height across it."""
+"""The circuit from the side: height over the sea against time from the break, with the deck's height across it.
+
+Its scales stand on the drawing's root, for whoever puts a mark on it [sheet units]: data-left at the break and
+data-per-second; data-foot at the sea, data-per-metre and data-top at the greatest height.
+"""
 
 from __future__ import annotations
 
@@ -45,7 +49,15 @@ class _Elevation:
         told = "; ".join(f"{GATE_WORDS[gate.name]} {self._height(gate.name)}" for gate in self.gates)
         title = "Elevation: height over the sea against time from the break"
         over_sea = write(self.deck.height, HEIGHT_OVER_SEA)
-        return self.pen.svg(name, title, f"{told}; the deck is {over_sea} over the sea.")
+        drawing = self.pen.svg(name, title, f"{told}; the deck is {over_sea} over the sea.")
+        drawing.set("data-drawing", "elevation")
+        scales = {
+            "left": LEFT, "per-second": (WIDTH - LEFT - RIGHT) / self.last,
+            "foot": self.up.y, "per-metre": self.up.per_metre, "top": TOP,
+        }  # fmt: skip
+        for key, value in scales.items():
+            drawing.set(f"data-{key}", repr(float(value)))
+        return drawing
 
     def _height(self, gate: str) -> str:
         return next(found.text for found in figures_of(self.circuit) if found.key == f"gates.{gate}.height")

@@ -15,6 +15,7 @@ from typing import Any
 
 from roundown.cards.card import Card, Cell, Group, Line, Sentence
 from roundown.cards.pages import pages as pages_of
+from roundown.cards.recovery_card import apart
 from roundown.cards.spot_card import parted
 
 FILE = "cards.json"
@@ -140,7 +141,7 @@ def _marked(pages: Sequence[Card], said: Said, plan: str) -> tuple[Card, ...]:
 
 def _paged(cards: tuple[Card, ...]) -> tuple[Card, ...]:
     """The cards with drawings, then those of tables on as many pages as they now need: what was takes room too."""
-    parts = [part for card in cards for part in parted(card)]
+    parts = [part for card in cards for whole in parted(card) for part in apart(whole)]
     drawn = [card for card in parts if card.template != "table-card"]
     tables = [card for card in parts if card.template == "table-card"]
     headings = [card.heading.split(PAGE)[0] for card in tables]

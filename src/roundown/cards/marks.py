@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from roundown.figures import trace
+from roundown.figures import Tracer
 from roundown.findings import Level
 from roundown.plan.facts import Day
 from roundown.solution import Solution
@@ -18,9 +18,9 @@ def marks_of(day: Day, solution: Solution, keys: Iterable[str]) -> tuple[str, ..
     """The marks of a card that shows the figures with these keys; keys that are not there do not count."""
     levels = {finding.level for finding in solution.findings}
     marks = [STOP] if Level.STOP in levels else [CAUTIONS] if Level.CAUTION in levels else []
-    figures = solution.figures
-    rests_on = {name for key in keys if key in figures for name in trace(key, figures, day.givens)}
-    if is_estimated(day, rests_on):
+    tracer = Tracer(solution.figures, day.givens)
+    shown = (key for key in keys if key in tracer.figures)
+    if is_estimated(day, day.givens) and any(is_estimated(day, tracer.behind(key)) for key in shown):
         marks.append(ESTIMATED)
     return tuple(marks)
 

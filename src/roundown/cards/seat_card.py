@@ -1,6 +1,6 @@
 """The personal card of a seat: one page for each event its pilot flies, from spot to ramp.
 
-What is not worked out (join-up, route, fuel, the stack) is not on it.
+What is not worked out (join-up, route, fuel on the way) is not on it.
 """
 
 from __future__ import annotations
@@ -14,11 +14,14 @@ from roundown.cards.launch_card import launch_marks
 from roundown.cards.launch_figures import Launching, all_texts, launchings
 from roundown.cards.marks import ESTIMATED, marks_of
 from roundown.cards.pages import pages
+from roundown.cards.recovery_figures import Recovering, recoverings
+from roundown.cards.recovery_tables import fuel_cell
 from roundown.cards.seat_launch_tables import seat_launch_tables
 from roundown.cards.sentences import by_what
 from roundown.day.deck_load import event_key
 from roundown.figures import key_of
 from roundown.plan.facts import Day, FlyingEvent, Seat, Squadron
+from roundown.recovery.stack import Stack
 from roundown.solution import Solution
 
 CIRCUIT = (
@@ -38,6 +41,7 @@ class _Book:
 
     stem : before the keys of the latter, "parts.lintel.brindle." or ""
     launches : of every event by its name and the squadron's, with their marks
+    recoveries : of every event by its name and the carrier's
     """
 
     day: Day
@@ -45,6 +49,12 @@ class _Book:
     texts: Mapping[str, str]
     stem: str
     launches: Mapping[tuple[str, str], tuple[Launching, tuple[str, ...]]]
+    recoveries: Mapping[tuple[str, str], Recovering]
+
+    def recovering(self, seat: Seat, event: FlyingEvent) -> tuple[Recovering, Stack] | None:
+        """The recovery he comes home in and its stack; None where there is none."""
+        of = self.recoveries.get((event.name, self.day.squadrons[seat.squadron].ship))
+        return (of, of.stack) if of is not None and isinstance(of.stack, Stack) else None
 
     def line(self, label: str, key: str, note: str = "") -> Line | None:
         """A figure with its label; None where there is none. What belongs to a clock time is set small beside it."""
@@ -72,6 +82,7 @@ def seat_cards(day: Day, solution: Solution) -> dict[str, tuple[Card, ...]]:
         (of.event.name, of.squadron.name): (of, launch_marks(day, solution, of))
         for of in launchings(day, solution, texts)
     }
+    recoveries = {(of.event.name, of.carrier): of for of in recoverings(day, solution, texts)}
     events: dict[str, list[FlyingEvent]] = {}
     seats: dict[str, Seat] = {}
     for event in day.events:
@@ -80,7 +91,7 @@ def seat_cards(day: Day, solution: Solution) -> dict[str, tuple[Card, ...]]:
             seats[seat.side] = seat
             part = _part(day, seat)
             if part not in books:
-                books[part], marks[part] = _book(day, solution, texts, part, launches)
+                books[part], marks[part] = _book(day, solution, texts, part, launches, recoveries)
     return {
         side: tuple(
             page
@@ -104,11 +115,12 @@ def _book(
     texts: Mapping[str, str],
     part: str,
     launches: Mapping[tuple[str, str], tuple[Launching, tuple[str, ...]]],
+    recoveries: Mapping[tuple[str, str], Recovering],
 ) -> tuple[_Book, tuple[str, ...]]:
     keys = [key for _, key in CIRCUIT]
     marks = marks_of(day, solution, ["flight.course", *keys])
     if part == day.part:
-        return _Book(day, solution, texts, "", launches), marks
+        return _Book(day, solution, texts, "", launches, recoveries), marks
     theirs = solution.parts[part]
     marks = tuple(
         dict.fromkeys(
@@ -118,7 +130,7 @@ def _book(
             )
         )
     )
-    return _Book(day.parts[part], solution, texts, f"parts.{part}.", launches), marks
+    return _Book(day.parts[part], solution, texts, f"parts.{part}.", launches, recoveries), marks
 
 
 def _pages(
@@ -132,7 +144,10 @@ def _pages(
     shown = by_what(book.solution.cockpit.shown)
     launching, own_marks = book.launches.get((event.name, squadron.name), (None, ()))
     course = book.line("Flight course", f"{book.stem}cockpit.flight_course", shown)
-    head = (book.line("Take-off", f"{own}.take_off"), book.line("Over the ramp", f"{own}.over_ramp"), course)
+    home = book.recovering(seat, event)
+    ramp = f"{own}.over_ramp" if home is None else home[0].key(f"aeroplanes.{key_of(seat.side)}.over_ramp")
+    head = (book.line("Take-off", f"{own}.take_off"), book.line("Over the ramp", ramp), course)
+    fuel = " Fuel: holding from the first Charlie on." if _fuel(book, seat, event).text else ""
     card = Card(
         template="table-card",
         heading=f"Seat {_cut(seat.side, SIDE)}" + (f", event {of[0]} of {of[1]}" if of[1] > 1 else ""),
@@ -142,7 +157,7 @@ def _pages(
         groups=(),
         sentences=(),
         marks=tuple(dict.fromkeys((*marks, *own_marks))),
-        units=f"Ship’s clock, zone {day.word('place.zone')}. Courses {shown}. Aboard in the order of the launch.",
+        units=f"Ship’s clock, zone {day.word('place.zone')}. Courses {shown}.{fuel}",
         drawings=(),
         plan=day.hash,
         tables=(
@@ -182,27 +197,53 @@ def _cut(text: str, longest: int = LONGEST) -> str:
 def _part_of(book: _Book, stem: str, seat: Seat, event: FlyingEvent) -> Table:
     """His place and his times, in the order they come."""
     own = f"{stem}.seats.{key_of(seat.side)}"
-    place = book.solution.events[event_key(event)].seats[key_of(seat.side)].place
+    times = book.solution.events[event_key(event)].seats[key_of(seat.side)]
     ship = book.day.squadrons[seat.squadron].ship
     count = sum(book.day.squadrons[each.squadron].ship == ship for each in event.seats)
     rows: list[tuple[Cell, Cell]] = []
     if event.launch is not None:
-        rows.append((Cell("goes off"), Cell(f"{_ordinal(place)} of {count}", strong=True)))
+        rows.append((Cell("goes off"), Cell(f"{_ordinal(times.place)} of {count}", strong=True)))
         launch = book.cell("cockpit.launch_course")
         if launch.text != book.texts["cockpit.flight_course"]:
             rows.append((Cell("course to launch"), launch))
-    for label, key in (
-        ("departs", f"{stem}.push"),
-        ("on target", f"{stem}.time_on_target"),
-        ("at the initial", f"{own}.at_initial"),
-    ):
-        cell = book.cell(key)
-        if cell.text:
-            rows.append((Cell(label), cell))
+    rows += [(Cell("departs"), book.cell(f"{stem}.push")), (Cell("on target"), book.cell(f"{stem}.time_on_target"))]
+    rows += _home(book, seat, event, f"{own}.at_initial")
     if event.recovery is not None:
-        rows.append((Cell("over the ramp"), Cell(f"{_ordinal(place)} of {count}", strong=True)))
+        rows.append((Cell("over the ramp"), Cell(f"{_ordinal(times.landing_place)} of {count}", strong=True)))
+        rows.append((Cell("fuel at the ramp"), _fuel(book, seat, event)))
         rows.append((Cell("reciprocal"), book.cell(f"{book.stem}cockpit.reciprocal")))
+    rows = [row for row in rows if row[1].text]
     return table_alike(Table("Your part", ("", "") * 2, two_abreast(rows), (1.7, 1.5) * 2))
+
+
+def _home(book: _Book, seat: Seat, event: FlyingEvent, at_initial: str) -> list[tuple[Cell, Cell]]:
+    """His block, when his flight leaves the lowest one, and when he is due at the initial.
+
+    at_initial : key of the last where there is no stack
+    """
+    found = book.recovering(seat, event)
+    if found is None:
+        return [(Cell("at the initial"), book.cell(at_initial))]
+    of, stack = found
+    flight = stack.aeroplanes[key_of(seat.side)].flight
+    wrong = of.trouble_of(key_of(seat.side))
+    rows = [(Cell("comes home with"), Cell(wrong, strong=True))] if wrong else []
+    rows.append((Cell("holds at"), of.cell(f"flights.{flight}.block", strong=True)))
+    for name, stay in stack.flights[flight].steps.items():
+        if stay.number > 1:
+            left = of.cell(f"flights.{flight}.steps.{name}.leaves", strong=True)
+            rows.append((Cell(f"leaves {of.cell(f'flights.{flight}.steps.{name}.height').text}"), left))
+    return [
+        *rows,
+        (Cell("leaves at Charlie"), of.cell(f"flights.{flight}.charlie", strong=True)),
+        (Cell("at the initial"), of.cell(f"aeroplanes.{key_of(seat.side)}.at_initial", strong=True)),
+    ]
+
+
+def _fuel(book: _Book, seat: Seat, event: FlyingEvent) -> Cell:
+    """With how much fuel he is due over the ramp; empty where that is not known."""
+    found = book.recovering(seat, event)
+    return Cell("") if found is None else fuel_cell(*found, key_of(seat.side))
 
 
 def _ordinal(number: int) -> str:

@@ -57,6 +57,7 @@ def picture_data(result: SightResult) -> dict[str, Any]:
             "lines": [_rows(line) for line in deck_lines(ship)],
             "points": {name: _row(point) for name, point in points_of(ship, facts.hand).items()},
             "island_height": ship.island_height,
+            "mast_height": ship.mast_height,
         },
         "cockpit": {
             "eye": list(eye),

@@ -47,6 +47,11 @@ app.command(
 app.command(
     "roundown.cli.launch:launch", name="launch", help="The launch: spots, runs, one take-off closely, a better spot."
 )
+app.command(
+    "roundown.cli.practice:practice",
+    name="practice",
+    help="Cards to practise with: the marked runway, a ladder of lessons, emergencies.",
+)
 app.command("roundown.cli.diff:diff", name="diff", help="What a change of plan does to the day.")
 app.command("roundown.cli.muster:muster", name="muster", help="Who turned up: seats everyone anew, in the plan.")
 app.command("roundown.cli.schema:schema", name="schema", help="JSON Schema of the plan, for an editor that completes.")

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from functools import cached_property
 from pathlib import Path
 
+from roundown.cards.brief_sight import views_of
 from roundown.cards.card import Card
 from roundown.cards.marks import ESTIMATED, is_estimated
 from roundown.cards.sentences import late_sentence, no_circuit
@@ -18,7 +19,7 @@ from roundown.plan.facts import Day
 from roundown.plan.read import day_of
 from roundown.solution import Solution, Unsolved
 from roundown.web.lines import line_of
-from roundown.web.models import Answer, Complained, Remark
+from roundown.web.models import Answer, Complained, Remark, View
 from roundown.web.papers import papers_of
 from roundown.web.sheets import sheets_of, shown_figures
 from roundown.web.solver import Edit
@@ -70,6 +71,7 @@ def _solved(edit: Edit, document: Document, day: Day, solution: Solution) -> Ans
         remarks=tuple(_of_finding(found, line_of(day, document, figures, found)) for found in solution.findings),
         figures=shown_figures(day, solution, figures),
         sheets=sheets_of(day, solution, figures),
+        views=tuple(View(**vars(view)) for view in views_of(day, solution)),
         plan=day.hash,
     )
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
@@ -110,11 +110,25 @@ class Cards(Answered):
     cards: tuple[str, ...]
 
 
+class View(Answered):
+    """What is seen on the circuit of one type on one carrier.
+
+    whose : both by name; reason : why nothing is drawn, "" where it is; data : as `cards.sight_data.picture_data`
+    plan, elevation : of that circuit, as markup; "" for the one that lies on the table
+    """
+
+    whose: str
+    reason: str = ""
+    data: dict[str, Any] | None = None
+    plan: str = ""
+    elevation: str = ""
+
+
 class Answer(Answered):
     """What came of an edit. outcome : "overtaken" was never begun; "broken" could not be read, and shows no figure.
 
     estimate : the warning where figures rest on estimates, "" where none does
-    figures : texts by key; sheets : drawings and tables by name, as markup
+    figures : texts by key; sheets : drawings and tables by name, as markup; views : the day's own first
     plan : the short mark of its text
     """
 
@@ -128,4 +142,5 @@ class Answer(Answered):
     complaints: tuple[Complained, ...] = ()
     figures: dict[str, str] = {}
     sheets: dict[str, str] = {}
+    views: tuple[View, ...] = ()
     plan: str = ""

@@ -5,11 +5,14 @@ from __future__ import annotations
 from xml.etree import ElementTree as ET
 
 from roundown.cards.brief_page import COURSE, LARGE
+from roundown.cards.brief_pass import pass_section
+from roundown.cards.brief_recovery import recovery_section
 from roundown.cards.brief_tables import gates_table, late_table, parts_table, ship_list, whose
 from roundown.cards.circuit_drawing import PAGE_PLAN, Heading, deck_of, plan_drawing
 from roundown.cards.clock_drawing import day_clock
 from roundown.cards.day_track_drawing import day_track_drawing
 from roundown.cards.elevation_drawing import elevation_drawing
+from roundown.cards.markup import element
 from roundown.cards.sentences import by_what
 from roundown.cards.ship_drawing import rose_drawing, track_drawing
 from roundown.figures import Figure
@@ -42,6 +45,12 @@ def sheets_of(day: Day, solution: Solution, figures: dict[str, Figure]) -> dict[
     }
     if solution.parts:
         found["parts"] = parts_table(day, solution)
+    passes = [made for each, theirs in _parts(day, solution) if (made := pass_section(each, theirs)) is not None]
+    if passes:
+        found["pass"] = element("div", *passes)
+    recovery = recovery_section(day, solution)
+    if recovery is not None:
+        found["recovery"] = recovery
     if isinstance(circuit, CircuitResult):
         shown = by_what(solution.cockpit.shown)
         heading = Heading(
@@ -54,6 +63,11 @@ def sheets_of(day: Day, solution: Solution, figures: dict[str, Figure]) -> dict[
             "late": late_table(circuit),
         }
     return {name: ET.tostring(made, encoding="unicode", method="html") for name, made in found.items()}
+
+
+def _parts(day: Day, solution: Solution) -> list[tuple[Day, Solution]]:
+    """The day's own carrier and type, and each other."""
+    return [(day, solution), *((day.parts[name], theirs) for name, theirs in solution.parts.items())]
 
 
 def _track(day: Day, solution: Solution) -> ET.Element:

@@ -2,7 +2,8 @@
 
 /** @typedef {{level: "stop"|"caution"|"note"|"mend", line: number, place: string, text: string}} Remark */
 /** @typedef {{edit: number, outcome: "solved"|"broken"|"overtaken", title: string, verdict: string, sentence: string, estimate: string,
- *   remarks: Remark[], figures: Record<string, string>, sheets: Record<string, string>, plan: string}} Answer */
+ *   remarks: Remark[], figures: Record<string, string>, sheets: Record<string, string>,
+ *   views: import("./sight_panel.js").View[], plan: string}} Answer */
 
 const page = crypto.randomUUID().replaceAll("-", "");
 

@@ -1,6 +1,7 @@
 // Puts an answer on the table. Everything that shows a figure carries the number of the edit it came from (data-edit).
 
 import { cardPath } from "./edits.js";
+import { SightPanel } from "./sight_panel.js";
 
 /** @typedef {import("./edits.js").Answer} Answer */
 /** @typedef {import("./edits.js").Remark} Remark */
@@ -12,9 +13,11 @@ export const part = (id) => {
   return found;
 };
 
-const SHEETS = ["clock", "circuit", "elevation", "rose", "track", "gates", "late", "parts", "ship", "deck"];
+const SHEETS = ["clock", "circuit", "elevation", "rose", "track", "gates", "late", "parts", "ship", "deck", "pass", "recovery"];
 const MARKS = { stop: "■", caution: "▲", note: "○", mend: "✗" };
 const LEVELS = { stop: "stop", caution: "caution", note: "note", mend: "cannot be read" };
+
+const sight = new SightPanel(part("sight"));
 
 /** The figures and drawings of a solved edit. @param {Answer} answer */
 export function showSolved(answer) {
@@ -37,6 +40,8 @@ export function showSolved(answer) {
     sheet.dataset.edit = edit;
   }
   if (!answer.sheets.circuit) showNothing(answer.sentence);
+  sight.show(answer.views);
+  part("sight").dataset.edit = edit;
   part("plan-hash").textContent = answer.plan;
   part("plan-hash").dataset.edit = edit;
   const list = part("cards");
