@@ -64,6 +64,7 @@ WIND_OVER_DECK = Kind("wind over the deck", "speed", "kt", "kt", "30 kt over dec
 WIND_SPEED = Kind("wind speed", "speed", "kt", "m/s", "12 kt", (), decimals=1)
 SPEED_MARGIN = Kind("speed margin", "speed", "kt", "km/h", "5 kt", (), decimals=1)
 CLIMB_RATE = Kind("rate of climb", "climb", "ft/min", "m/s", "500 ft/min")
+SINK = Kind("rate of sink", "climb", "ft/s", "m/s", "14 ft/s", decimals=1)
 TRUE_DIRECTION = Kind("true direction", "angle", "deg", "deg", "070", ("true", "deg true", "T"))
 MAGNETIC_DIRECTION = Kind("magnetic direction", "angle", "deg", "deg", "083 magnetic", ("magnetic", "M"), True)
 COCKPIT_DIRECTION = Kind("heading by the cockpit's compass", "angle", "deg", "deg", "083")

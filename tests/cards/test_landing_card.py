@@ -45,7 +45,7 @@ def test_the_card_says_what_was_solved_and_can_be_read(solved: SolvedBy, doctrin
     made = card(found)
     values = {key: given.value for key, given in found.day.givens.items()}
     values |= {key: figure.value or 0.0 for key, figure in found.solution.figures.items()}
-    units = {"yd": YARD, "ft": FOOT, "kt": KNOT, "s": 1.0, "g": 9.80665, "ft/min": FOOT / 60.0}
+    units = {"yd": YARD, "ft": FOOT, "kt": KNOT, "s": 1.0, "g": 9.80665, "ft/s": FOOT}
     printed = assert_fits(made, READ)
     for line in made.lines:
         number, unit = line.text.split()[:2]

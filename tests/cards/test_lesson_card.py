@@ -62,7 +62,7 @@ def test_the_tolerances_are_those_of_the_ladder() -> None:
     card = cards_of(today())["lesson-card-3-wind"]
     notes = {line.label: line.note for group in card.groups for row in group.rows for line in row}
     assert notes == {
-        "Turn-in after wings level": "± 2.5 s", "Abeam": "± 100 yd", "Bank of the final": "± 5 deg",
+        "Turn-in after wings level": "± 1.5 s", "Abeam": "± 100 yd", "Bank of the final": "± 3 deg",
         "Height at the ninety": "± 10 ft", "Speed at the ninety": "± 5 kt", "Wheels over the ramp": "± 5 ft",
         "Speed over the ramp": "± 4 kt", "Off the centre line": "± 12 ft", "Ramp off the nose, turn-in": "",
     }  # fmt: skip

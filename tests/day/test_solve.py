@@ -27,7 +27,7 @@ ALOFT = DEMO[DEMO.index("winds = [") : DEMO.index("temperature")]
 TYPES = ("ottery", "brindle", "sallow")
 WINDS = ("calm", "030/4 kt", "185/10 kt", "260/20 kt", "005/30 kt", "120/45 kt")  # base course 185
 WIRE = re.compile(r"wire $")  # its number has no unit
-UNITS = r"(?:kt|yd|ft|deg|g|s|nm|ft/min|lb|wires)\b"
+UNITS = r"(?:kt|yd|ft|deg|g|s|nm|ft/min|ft/s|lb|wires)\b"
 
 
 def day(text: str = DEMO) -> Day:

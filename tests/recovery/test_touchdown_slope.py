@@ -291,7 +291,7 @@ def test_the_height_that_spares_the_wheels_does_and_a_final_too_steep_is_told() 
     assert solved(replace(weak, ramp_height=height)).sink <= 12.0 * FT
     assert solved(replace(weak, ramp_height=height + 1.0 * FT)).sink > 12.0 * FT
     steep = found_in(replace(weak, sink_limit=6.0 * FT))["sink"].remedy
-    assert "the final itself sinks at 425 ft/min" in steep  # 80.09 kt x sin 3 deg
+    assert "the final itself sinks at 7.1 ft/s" in steep  # 80.09 kt x sin 3 deg
 
 
 def test_a_late_wire_that_runs_into_the_barrier_is_cut_sooner_than_on_the_level() -> None:

@@ -81,7 +81,7 @@ def _head(emergency: Emergency, cost: HeldUp) -> Iterator[Line]:
     if cost.added < SAME:
         return
     key = "doctrine.recovery.barrier_clear" if emergency.barrier else _INTERVAL[emergency.holds_up]
-    yield Line("Deck stands still", clock_text(cost.added), key)
+    yield Line("Deck foul for", clock_text(cost.added), key)
     what = "take-offs" if emergency.holds_up == "launch" else "landings"
     yield Line("The time of", f"{cost.lost:.1f} {what}", _INTERVAL[emergency.holds_up])
     if emergency.holds_up == "recovery":

@@ -45,7 +45,7 @@ def landing_cards(day: Day, solution: Solution) -> tuple[Card, ...]:
         groups=groups,
         sentences=sentences,
         marks=(),
-        units="Places from the ramp. Speed past the ship kt; sink ft/min; g is the pull of gravity.",
+        units="Places from the ramp. Speed past the ship kt; sink ft/s; g is the pull of gravity.",
         drawings=drawings,
         plan=day.hash,
     )

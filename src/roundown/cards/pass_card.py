@@ -109,8 +109,8 @@ def _head(found: dict[str, Figure], solution: Solution) -> tuple[Line, ...]:
     return (
         Line(label, text, key, large=True),
         Line("Ramp off nose", found["cues.ramp_off_nose"].text, "cues.ramp_off_nose", large=True),
-        Line("At the ninety", found["cues.ninety_height"].text, "cues.ninety_height", large=True),
-        Line(f"{way} of the ramp", found["cues.ninety_astern"].text.lstrip("-"), "cues.ninety_astern", large=True),
+        Line("Ninety height", found["cues.ninety_height"].text, "cues.ninety_height", large=True),
+        Line(f"Ninety {way}", found["cues.ninety_astern"].text.lstrip("-"), "cues.ninety_astern", large=True),
     )
 
 

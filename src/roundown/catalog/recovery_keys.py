@@ -40,7 +40,7 @@ TYPE_RECOVERY_KEYS = (
     _of_thing("hook.behind", q.LENGTH, "hook's point behind the main wheels, hook down", 3 * _FT, 50 * _FT),
     _of_thing("hook.below", q.LENGTH, "hook's point below the main wheels, hook down, in the approach",
               -5 * _FT, 10 * _FT),
-    _of_thing("landing.sink_limit", q.CLIMB_RATE, "fastest sink the undercarriage takes", 2 * _FT, 30 * _FT),
+    _of_thing("landing.sink_limit", q.SINK, "fastest sink the undercarriage takes", 2 * _FT, 30 * _FT),
     _of_thing("landing.hook_load", q.ACCELERATION, "greatest deceleration the hook takes", 0.5 * q.STANDARD_GRAVITY,
               8 * q.STANDARD_GRAVITY),
     _of_thing("wave_off.power_time", q.TIME, "from approach power to full power, as fast as the roll can be held",

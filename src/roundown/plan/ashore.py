@@ -16,7 +16,9 @@ from roundown.quantities import FOOT, HEIGHT_OVER_SEA, TRUE_DIRECTION
 
 ASHORE_KEYS = (
     word_key("name", "what the field is called", needed=False),
-    Key("runway", (TRUE_DIRECTION,), "direction of landing; else into the surface wind", needed=False),
+    Key(
+        "runway", (TRUE_DIRECTION,), 'true direction of landing, as in "140"; else into the surface wind', needed=False
+    ),
     Key(
         "height",
         (HEIGHT_OVER_SEA,),

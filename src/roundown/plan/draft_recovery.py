@@ -6,7 +6,7 @@
 
 from __future__ import annotations
 
-from roundown.quantities import CLIMB_RATE, FOOT, FUEL_FLOW, LENGTH, MASS, POUND, Kind, write
+from roundown.quantities import FOOT, FUEL_FLOW, LENGTH, MASS, POUND, SINK, Kind, write
 
 HORSEPOWER = 745.699872  # W
 WIRES = 10
@@ -45,7 +45,7 @@ def type_lines(span: float, power: float) -> str:
     """Lines of a type's table. span [m]; power : of the shaft [W]."""
     lines = [_line(name, write(part * span, LENGTH, decimals=1)) for name, part in OF_SPAN]
     lines += [_line(name, text) for name, text in PLAIN]
-    lines.append(_line("landing.sink_limit", write(SINK_LIMIT, CLIMB_RATE)))
+    lines.append(_line("landing.sink_limit", write(SINK_LIMIT, SINK)))
     flow = POUND / 3600.0 / HORSEPOWER
     lines += [_line(name, _rounded(part * power * flow, 10.0 * POUND / 3600.0, FUEL_FLOW)) for name, part in OF_POWER]
     return "\n".join(lines)

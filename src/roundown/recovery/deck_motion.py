@@ -17,7 +17,7 @@ import numpy as np
 import numpy.typing as npt
 
 from roundown.figures import figure
-from roundown.quantities import ANGLE, CLEARANCE, CLIMB_RATE, LENGTH, TIME, write
+from roundown.quantities import ANGLE, CLEARANCE, LENGTH, SINK, TIME, write
 from roundown.recovery.after_cut import AFTER_CUT_INPUTS
 
 Floats = npt.NDArray[np.float64]
@@ -135,7 +135,7 @@ class WorstMotion:
 
     ramp_rise: float = figure(CLEARANCE, "ramp over its mean height, at the most", _CLOSED, MOTION_KEYS)
     deck_speed: float = figure(
-        CLIMB_RATE, "rise of the deck where the wheels touch, at the most",
+        SINK, "rise of the deck where the wheels touch, at the most",
         "2 pi / period times the greatest rise there (recovery/deck_motion.py)",
         (*AFTER_CUT_INPUTS, *MOTION_KEYS),
     )  # fmt: skip
@@ -143,7 +143,7 @@ class WorstMotion:
         CLEARANCE, "hook over the ramp when the ramp stands highest", "hook over the ramp less the ramp's rise", _HOOKED
     )
     sink: float = figure(
-        CLIMB_RATE, "sink of the wheels toward the deck, at the most", _TRIED, (*AFTER_CUT_INPUTS, *MOTION_KEYS)
+        SINK, "sink of the wheels toward the deck, at the most", _TRIED, (*AFTER_CUT_INPUTS, *MOTION_KEYS)
     )
     nearest: float = figure(LENGTH, "hook meets the deck ahead of the ramp, at the least", _TRIED, _HOOKED)
     furthest: float = figure(LENGTH, "hook meets the deck ahead of the ramp, at the most", _TRIED, _HOOKED)

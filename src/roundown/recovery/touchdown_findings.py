@@ -13,7 +13,6 @@ from roundown.quantities import (
     ACCELERATION,
     AHEAD_OF_RAMP,
     CLEARANCE,
-    CLIMB_RATE,
     CLOSING_SPEED,
     FOOT,
     HEIGHT_OVER_DECK,
@@ -22,6 +21,7 @@ from roundown.quantities import (
     LENGTH,
     MASS,
     POUND,
+    SINK,
     SPEED_MARGIN,
     TIME,
     YARD,
@@ -85,8 +85,8 @@ def _sink(found: Touchdown, facts: TouchdownFacts, key: str) -> list[Finding]:
         return []
     steady = found.sink > limit
     sink = found.sink if steady else found.motion.sink
-    value = f"the wheels touch at {write(sink, CLIMB_RATE)} of sink{'' if steady else f' {WORST}'}"
-    text = f"the undercarriage takes {write(limit, CLIMB_RATE)}"
+    value = f"the wheels touch at {write(sink, SINK)} of sink{'' if steady else f' {WORST}'}"
+    text = f"the undercarriage takes {write(limit, SINK)}"
     remedy = _sink_remedy(limit - (sink - found.sink), found, facts)
     level = Level.STOP if steady else Level.CAUTION
     return [Finding("sink", level, f"{key}.sink" if steady else f"{key}.motion.sink", value, text, remedy)]
@@ -96,7 +96,7 @@ def _sink_remedy(allowed: float, found: Touchdown, facts: TouchdownFacts) -> str
     """The greatest height over the ramp from which a steady deck is met with no more than a sink [m/s]."""
     approach, flight = flight_of(facts)
     if allowed <= approach.sink and approach.sink > 0.0:
-        final = f"the final itself sinks at {write(approach.sink, CLIMB_RATE)}"
+        final = f"the final itself sinks at {write(approach.sink, SINK)}"
         return f"No height over the ramp spares the wheels, {final}: fly it flatter, come aboard lighter, or ease back."
     fall = float(np.interp(allowed, np.maximum.accumulate(-flight.climb), flight.fall)) if allowed > 0.0 else 0.0
     height = fall + flight.descent * shut_place(facts, flight)

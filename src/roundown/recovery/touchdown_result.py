@@ -9,12 +9,12 @@ from roundown.figures import figure
 from roundown.quantities import (
     AHEAD_OF_RAMP,
     CLEARANCE,
-    CLIMB_RATE,
     CLOSING_SPEED,
     HEIGHT_OVER_DECK,
     INDICATED_SPEED,
     LENGTH,
     SHARE,
+    SINK,
     SPEED_MARGIN,
     TIME,
     write,
@@ -82,7 +82,7 @@ class Touchdown:
     touch_after: float = figure(TIME, "from the cut to the wheels on deck", _FLOWN, AFTER_CUT_INPUTS)
     touch_speed: float = figure(INDICATED_SPEED, "indicated airspeed as the wheels touch", _FLOWN, AFTER_CUT_INPUTS)
     touch_closing: float = figure(CLOSING_SPEED, "speed past the ship as the wheels touch", _FLOWN, AFTER_CUT_INPUTS)
-    sink: float = figure(CLIMB_RATE, "sink as the wheels touch a steady deck", _SINK, AFTER_CUT_INPUTS)
+    sink: float = figure(SINK, "sink as the wheels touch a steady deck", _SINK, AFTER_CUT_INPUTS)
     speed_lost: float = figure(
         SPEED_MARGIN, "indicated airspeed lost from the cut to the deck", _FLOWN, AFTER_CUT_INPUTS
     )
