@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 from roundown.cards.card import Cell, Sentence, Table
 from roundown.cards.clock_column import clocks_alike, table_alike
 from roundown.cards.recovery_figures import Recovering
-from roundown.quantities import MINUTES, write
 from roundown.recovery.rhythm import Rhythm
 from roundown.recovery.stack import FoulDeck, Stack, StackedFlight
 
@@ -154,7 +153,7 @@ def foul_table(of: Recovering, stack: Stack) -> Table:
         over = of.cell(f"foul.{key}.left_over")
         rows.append(
             (
-                replace(of.cell(f"foul.{key}.delay", strong=True), text=write(foul.delay, MINUTES, decimals=0)),
+                of.cell(f"foul.{key}.delay", strong=True),
                 replace(over, text=f"{foul.orbits} and {over.text}"),
                 clock.cell(f"foul.{key}.last_over_ramp", strong=True),
                 Cell("" if foul.aboard_in_time is None else f"{foul.aboard_in_time} of {len(stack.aeroplanes)}"),

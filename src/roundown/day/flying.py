@@ -14,7 +14,7 @@ from roundown.day.deck_load import carriers_of, event_key, sequence_facts
 from roundown.day.facts import clock_of, simulator_times
 from roundown.day.homing import landing_places
 from roundown.day.memory import Memory
-from roundown.day.stacking import landing_after
+from roundown.day.stacking import Landing, landing
 from roundown.environment.light import CIVIL, Darkness
 from roundown.figures import key_of
 from roundown.findings import Finding, Level
@@ -71,9 +71,10 @@ def fly_the_day(
     if not day.events:
         none = Unsolved("the plan names no event")
         return Flown({}, (), none, none, ())
-    facts = {event_key(event): _event_facts(day, event, circuits, memory) for event in day.events}
+    landings = {event_key(event): landing(day, event, circuits, memory) for event in day.events}
+    facts = {event_key(event): _event_facts(day, event, circuits, landings[event_key(event)]) for event in day.events}
     try:
-        return _fly(day, flight, launch_flight, facts, memory)
+        return _fly(day, flight, launch_flight, facts, landings, memory)
     except PolarError:
         polar = Unsolved("the ship's track goes beyond 89 degrees of latitude")
         return Flown({name: event_times(fact, {}, dark=False) for name, fact in facts.items()}, (), polar, polar, ())
@@ -84,6 +85,7 @@ def _fly(
     flight: Flight,
     launch_flight: LaunchFlight | None,
     facts: Mapping[str, EventFacts],
+    landings: Mapping[str, Landing],
     memory: Memory,
 ) -> Flown:
     """The same from the facts of each event. Raises PolarError."""
@@ -106,7 +108,7 @@ def _fly(
         return Flown(events, periods, Unsolved(reason), Unsolved(reason), ())
     findings = _missing(day, sky)
     moments = timeline(
-        _happenings(day, events, track, memory), _ship_of(track), clock_of(day), _sun(day, track, memory)
+        _happenings(day, events, landings, track, memory), _ship_of(track), clock_of(day), _sun(day, track, memory)
     )
     return Flown(events, periods, track, moments, tuple(findings))
 
@@ -127,7 +129,7 @@ def _ship_of(track: DayTrack) -> Ship:
 
 
 def _event_facts(
-    day: Day, event: FlyingEvent, circuits: Mapping[str, CircuitResult | Unsolved], memory: Memory
+    day: Day, event: FlyingEvent, circuits: Mapping[str, CircuitResult | Unsolved], down: Landing
 ) -> EventFacts:
     homes = {name: squadron.ship for name, squadron in day.squadrons.items()}
     counts = Counter(homes[seat.squadron] for seat in event.seats)
@@ -155,7 +157,7 @@ def _event_facts(
         initial_to_ramp=max(solved) if solved and len(solved) == len(theirs) else None,
         places=places,
         landing_places=landing_places(day, event),
-        landing_after=landing_after(day, event, circuits, memory),
+        landing_after=down.after,
     )
 
 
@@ -273,7 +275,9 @@ def _missing(day: Day, sky: Mapping[str, float | None]) -> list[Finding]:
     return findings
 
 
-def _happenings(day: Day, events: Mapping[str, EventTimes], track: DayTrack, memory: Memory) -> list[Happening]:
+def _happenings(
+    day: Day, events: Mapping[str, EventTimes], landings: Mapping[str, Landing], track: DayTrack, memory: Memory
+) -> list[Happening]:
     """Everything that happens, in no order."""
     names = {event_key(event): event.name for event in day.events}
     found = [Happening("datum", day.datum, Sort.SHIP, "datum: on base course and speed")]
@@ -293,6 +297,14 @@ def _happenings(day: Day, events: Mapping[str, EventTimes], track: DayTrack, mem
             for name, time, sort, what in rows
             if time is not None and not (name == "last_off" and alone[0]) and not (name == "last_aboard" and alone[1])
         ]
+        if times.recovery is not None:
+            found += [
+                Happening(
+                    f"{key}_charlie_{key_of(flight)}", times.recovery + offset, Sort.RECOVERY,
+                    f"Charlie: {flight} leaves the lowest block", names[key],
+                )
+                for flight, offset in landings[key].charlies.items()
+            ]  # fmt: skip
     for key, period in track.periods.items():
         event = next(name for name in names if key in (f"{name}_launch", f"{name}_recovery"))
         label = names[event]

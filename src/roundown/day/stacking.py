@@ -1,12 +1,13 @@
 """A carrier's stack for an event: its facts, and how long after the first each comes to the initial.
 
-The times of the day ask the stack for those before they know when the event comes home (`landing_after`); the recovery
+The times of the day ask the stack for those before they know when the event comes home (`landing`); the recovery
 then solves the same stack at its time of day.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from roundown.day.deck_load import carriers_of, left_on_deck, part_of, seats_from
 from roundown.day.facts import circuit_facts, wind_rows
@@ -84,12 +85,25 @@ def ways_down(facts: StackFacts, memory: Memory) -> tuple[Feed | NoFeed, ...]:
     return tuple(found(height) for height in heights)
 
 
-def landing_after(day: Day, event: FlyingEvent, circuits: Circuits, memory: Memory) -> dict[str, float]:
-    """How long after the first of its carrier each aeroplane of an event comes to the initial [s], by its key.
+@dataclass(frozen=True)
+class Landing:
+    """How an event comes down, in seconds after the first of each carrier at the initial.
 
-    circuits : of each carrier and type. Without a circuit or a way down it is an interval for each before it.
+    after : each aeroplane at the initial, by its key; charlies : each flight leaves the lowest block, by its name
+    """
+
+    after: Mapping[str, float]
+    charlies: Mapping[str, float]
+
+
+def landing(day: Day, event: FlyingEvent, circuits: Circuits, memory: Memory) -> Landing:
+    """How an event comes down to each of its carriers.
+
+    circuits : of each carrier and type. Without a circuit or a way down there is no Charlie, and each comes an interval
+    after the one before.
     """
     found: dict[str, float] = {}
+    charlies: dict[str, float] = {}
     places = landing_places(day, event)
     for carrier in carriers_of(day, event):
         hers = slowest_part(day, event, carrier, circuits)
@@ -105,4 +119,5 @@ def landing_after(day: Day, event: FlyingEvent, circuits: Circuits, memory: Memo
             found |= {key: interval_kept(hers) * (place - 1) for key, place in places.items() if key in keys}
         else:
             found |= {key: each.at_initial for key, each in stack.aeroplanes.items()}
-    return found
+            charlies |= {each.name: each.charlie for each in stack.flights.values()}
+    return Landing(found, charlies)
