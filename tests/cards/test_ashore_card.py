@@ -10,15 +10,18 @@ from tests.cards.practice_plans import today
 from tests.cards.test_list_cards import assert_nothing_runs_over, close, text_of
 
 from roundown import CAUTION
-from roundown.cards.ashore_card import BESIDE, ashore_cards, practice_cards
+from roundown.cards.ashore_card import BESIDE, ashore_cards, ashore_sight_cards, practice_cards
 from roundown.cards.circuit_card import circuit_card
 from roundown.cards.marks import ESTIMATED
 from roundown.day.ashore import Ashore, solve_ashore
 from roundown.day.lessons import solve_lessons
 from roundown.day.memory import Memory
+from roundown.day.solve import solve
 from roundown.figures import figures_of
 from roundown.plan.facts import Day
+from roundown.quantities import FOOT, TIME, write
 from roundown.recovery.result import CircuitResult
+from roundown.sight.result import SightResult
 
 MEMORY = Memory()
 FIELD = '[ashore]\nname = "Long Strand"\nrunway = "080"\nheight = "45 ft over sea"\n'
@@ -31,9 +34,31 @@ def ashore_of(day: Day) -> Ashore:
 
 def test_practice_cards_stand_in_the_order_they_are_flown() -> None:
     day = today()
-    names = list(practice_cards(day, ashore_of(day), solve_lessons(day, MEMORY)))
-    assert names[0] == "ashore-card"
-    assert [name.split("-")[3] for name in names[1:]] == ["ashore", "calm", "wind", "four", "dawn"]
+    names = list(practice_cards(day, solve(day, MEMORY), ashore_of(day), solve_lessons(day, MEMORY)))
+    assert names[:2] == ["ashore-card", "ashore-sight-card"]
+    assert [name.split("-")[3] for name in names[2:]] == ["ashore", "calm", "wind", "four", "dawn"]
+
+
+def test_what_is_seen_ashore_is_over_the_ground_and_nothing_stands_on_the_deck() -> None:
+    """Own arithmetic: the eye is its own height over the wheels, and the wheels 45 ft lower over the ground."""
+    day = today(more=FIELD)
+    ashore = ashore_of(day)
+    assert isinstance(ashore.sight, SightResult)
+    assert isinstance(ashore.circuit, CircuitResult)
+    for gate in ("turn-in", "ninety"):
+        seen = ashore.sight.gates[gate].eye_height
+        assert seen is not None
+        over_wheels = seen - (ashore.circuit.gates[gate].height - 45.0 * FOOT)
+        assert 6.0 * FOOT < over_wheels < 10.0 * FOOT
+    assert ashore.sight.facts.ship.island_height == ashore.sight.facts.ship.mast_height == 0.0
+    cards = ashore_sight_cards(day, solve(day, MEMORY), ashore)
+    assert [card.heading for card in cards] == ["Seen ashore, page 1 of 2", "Seen ashore, page 2 of 2", "Cues ashore"]
+    for card in cards:
+        text = text_of(card)
+        assert close("over sea") not in text
+        assert close("horizon above all of her") not in text
+        assert close("marked") in text
+    assert close(write(ashore.circuit.rollout_to_turn_in, TIME)) in text_of(cards[2])
 
 
 @pytest.mark.parametrize("doctrine", SHIPS)

@@ -57,7 +57,7 @@ seats = ["11", "21"]
         "ashore-card-corbel-sallow-page-1", "emergency-card-hook",
     ):  # fmt: skip
         assert {f"{name}.pdf", f"{name}.png"} <= names
-    assert len(names) == 2 * (2 * (2 + 5) + 6)
+    assert len(names) == 2 * (2 * (2 + 3 + 5) + 6)
 
 
 def test_practice_answers_in_json(call: Call, one_flight: Path, tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from roundown.cards.card import Card, Cell, Group, Line, Sentence, Table, shortened
 from roundown.cards.circuit_card import CARD_PLAN, FLOWN
@@ -12,15 +13,17 @@ from roundown.cards.marks import ESTIMATED, is_estimated
 from roundown.cards.markup import svg_text
 from roundown.cards.pages import pages
 from roundown.cards.sentences import by_what, sided
-from roundown.day.ashore import Ashore
+from roundown.cards.sight_card import sight_cards
+from roundown.day.ashore import Ashore, ashore_facts
 from roundown.day.facts import heading_shown
 from roundown.day.lessons import SolvedLesson
 from roundown.figures import figures_of
 from roundown.motion.frames import wrap
 from roundown.plan.facts import Day
 from roundown.quantities import AHEAD_OF_RAMP, COCKPIT_DIRECTION, HEIGHT_OVER_SEA, LENGTH, WIND_OVER_DECK, write
+from roundown.recovery.clock_cues import cue_sentences
 from roundown.recovery.result import CircuitResult
-from roundown.solution import Unsolved
+from roundown.solution import Solution, Unsolved
 
 BESIDE = (
     ("Break to roll-out", "break_to_rollout"), ("Abeam", "abeam"), ("Turn-in after roll-out", "rollout_to_turn_in"),
@@ -33,9 +36,61 @@ MOST_MARKS = 3
 NO_WIND = 0.025  # m/s: less is not read off a card
 
 
-def practice_cards(day: Day, ashore: Ashore, lessons: Sequence[SolvedLesson]) -> dict[str, tuple[Card, ...]]:
-    """The card for practice ashore and one for each lesson, by name in the order they are flown."""
-    return {"ashore-card": ashore_cards(day, ashore), **lesson_cards(day, lessons)}
+def practice_cards(
+    day: Day, solution: Solution, ashore: Ashore, lessons: Sequence[SolvedLesson]
+) -> dict[str, tuple[Card, ...]]:
+    """The cards for practice ashore and one for each lesson, by name in the order they are flown.
+
+    solution : of the day's carrier and type
+    """
+    seen = (
+        {} if isinstance(ashore.sight, Unsolved) else {"ashore-sight-card": ashore_sight_cards(day, solution, ashore)}
+    )
+    return {"ashore-card": ashore_cards(day, ashore), **seen, **lesson_cards(day, lessons)}
+
+
+def ashore_sight_cards(day: Day, solution: Solution, ashore: Ashore) -> tuple[Card, ...]:
+    """What is seen of the marked deck, as the sight cards of the ship; the cues by clock and eye stand under it."""
+    there = replace(solution, circuit=ashore.circuit, cues=ashore.cues, sight=ashore.sight)
+    cues = () if isinstance(ashore.cues, Unsolved) else tuple(cue_sentences(ashore.cues, ashore_facts(day)).values())
+    made = []
+    for card in sight_cards(day, there):
+        groups = tuple(
+            Group(group.name, tuple(row for row in group.rows if not row[0].label.startswith("horizon")))
+            for group in card.groups
+        )
+        sentences = tuple(Sentence(_on_ground(each.text), each.keys) for each in card.sentences)
+        made.append(
+            replace(
+                card,
+                heading=card.heading.replace("What you see", "Seen ashore"),
+                subtitles=(card.subtitles[0], f"Her deck marked out on the runway; {day.ship_called}"),
+                groups=groups,
+                sentences=sentences,
+                units="Heights ft over the ground; angles off nose and bow deg. The marked deck lies flat.",
+                marks=(),
+            )
+        )
+    words = Card(
+        template="table-card",
+        heading="Cues ashore",
+        title=shortened(day.title),
+        subtitles=(shortened(day.word("type.label")), f"Her deck marked out on the runway; {day.ship_called}"),
+        head=(),
+        groups=(),
+        sentences=(),
+        marks=(),
+        units="Times from the gate named; places from the marked deck.",
+        drawings=(),
+        plan=day.hash,
+        tables=(Table("By the clock and by eye", ("",), tuple((Cell(text),) for text in cues)),),
+    )
+    return (*made, *(pages(words) if cues else ()))
+
+
+def _on_ground(text: str) -> str:
+    """A sentence about the ship as one about her deck marked out on the ground."""
+    return text.replace("over sea", "over the ground").replace("Straight in up the wake", "Straight in")
 
 
 def ashore_cards(day: Day, ashore: Ashore) -> tuple[Card, ...]:

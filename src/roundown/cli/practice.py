@@ -62,7 +62,8 @@ def practice(
     practised = [_practised(each, memory) for each in (day, *day.parts.values())]
     cards: dict[str, tuple[Card, ...]] = {}
     for part, (of, ashore, lessons) in zip(("", *day.parts), practised, strict=True):
-        for name, pages in practice_cards(of, ashore, lessons).items():
+        hers = solution.parts[part] if part else solution
+        for name, pages in practice_cards(of, hers, ashore, lessons).items():
             cards[_free(f"{name} {part}", cards)] = pages
     cards |= emergency_cards(day, solution)
     progress("drawing the cards")

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 from roundown.day.circuits import circuit_cautions, solved_circuit
 from roundown.day.facts import circuit_facts, deck_wind_of, wind_rows
 from roundown.day.memory import Memory
+from roundown.day.pass_work import sight_facts, sight_waits_for
 from roundown.environment.wind import WindTable, direction_and_speed
 from roundown.figures import figure
 from roundown.findings import Finding
@@ -35,9 +36,11 @@ from roundown.quantities import (
     Kind,
     write,
 )
+from roundown.recovery.clock_cues import ClockCues, clock_cues
 from roundown.recovery.facts import CircuitFacts
 from roundown.recovery.result import CircuitResult
 from roundown.ship.flight import Flight, plan_flight
+from roundown.sight.result import SightResult, sight
 from roundown.solution import Unsolved
 
 SAME_TIME, SAME_PLACE, SAME_BANK, SAME_WIND = 0.05, 0.5, 0.008, 0.025  # s, m, rad, m/s: nobody reads less off a card
@@ -50,6 +53,7 @@ _LESS = "ashore less at sea, both solved"
 class Ashore:
     """The circuit round the marked runway, and what is not as at sea; differences are None where one has no circuit.
 
+    cues, sight : of the circuit ashore, the marked deck lying on the ground without island or hull
     circuit : ashore; at_sea, flight : the ship's, on her flight course of the day; name : of the field, or ""
     differs : a sentence; findings : stops and cautions against the circuit ashore
     """
@@ -69,6 +73,8 @@ class Ashore:
     steeper: float | None = figure(BANK, "bank of the final turn more than at sea", _LESS, _PASS)
     longer: float | None = figure(TIME, "from the break to the ramp, longer than at sea", _LESS, _PASS)
     circuit: CircuitResult | Unsolved
+    cues: ClockCues | Unsolved
+    sight: SightResult | Unsolved
     at_sea: CircuitResult | Unsolved
     flight: Flight
     name: str
@@ -111,6 +117,8 @@ def solve_ashore(day: Day, memory: Memory | None = None) -> Ashore:
         steeper=steeper,
         longer=longer,
         circuit=circuit,
+        cues=circuit if isinstance(circuit, Unsolved) else clock_cues(circuit, ashore_facts(day)),
+        sight=circuit if isinstance(circuit, Unsolved) else _seen(day, circuit),
         at_sea=at_sea,
         flight=flight,
         name=day.word("ashore.name") if "ashore.name" in day.givens else "",
@@ -140,6 +148,19 @@ def flight_of(day: Day) -> Flight:
         min(max(each.number("ship.least_speed") for each in ships), greatest),
         greatest,
     )
+
+
+def _seen(day: Day, circuit: CircuitResult) -> SightResult | Unsolved:
+    """What is seen of the marked deck: heights are over the ground, and nothing stands on it."""
+    absent = sight_waits_for(day)
+    if absent:
+        return Unsolved(f"what is seen waits for {', '.join(absent)}")
+    given = sight_facts(day.givens, circuit, ashore_facts(day))
+    flat = dataclasses.replace(
+        given.ship, deck_height=0.0, island_height=0.0, mast_height=0.0, beam=given.ship.deck_width
+    )
+    over_ground = dataclasses.replace(given.flight, height=given.flight.height - day.number("ashore.height"))
+    return sight(dataclasses.replace(given, ship=flat, flight=over_ground))
 
 
 def ashore_facts(day: Day) -> CircuitFacts:

@@ -171,12 +171,17 @@ def _touchdown(day: Day, result: CircuitResult, facts: CircuitFacts, memory: Mem
     return Unsolved(found.reason) if isinstance(found, NoTouchdown) else found
 
 
-def _sight(day: Day, result: CircuitResult, facts: CircuitFacts, memory: Memory) -> SightResult | Unsolved:
+def sight_waits_for(day: Day) -> list[str]:
+    """The keys that what is seen waits for."""
     absent = [
         f"type.{name}"
         for name in missing(of_type(day), (*(f"sight.{name}" for name in OF_TYPE), *LIFT, "launch.length"))
     ]
-    absent += [f"ship.{name}" for name in OF_SHIP if f"ship.{name}" not in day.givens]
+    return [*absent, *(f"ship.{name}" for name in OF_SHIP if f"ship.{name}" not in day.givens)]
+
+
+def _sight(day: Day, result: CircuitResult, facts: CircuitFacts, memory: Memory) -> SightResult | Unsolved:
+    absent = sight_waits_for(day)
     if absent:
         return Unsolved(f"what is seen waits for {', '.join(absent)}")
     given = sight_facts(day.givens, result, facts)
