@@ -164,6 +164,8 @@ def _lists(solution: Solution, found: Mapping[str, Figure]) -> ET.Element:
         ("Last wave-off that stays clear", _last(solution, found)),
         ("Speed over the ramp", _approach(solution, found)),
         ("The ship’s own turns", _turning(solution, found)),
+        ("Straight in, against the curved final", _straight(solution, found)),
+        ("By the clock", _cues(solution, found)),
     )
     return element("div", *(plain_list(head, rows) for head, rows in lists if rows), class_="ship-figures")
 
@@ -211,6 +213,38 @@ def _approach(solution: Solution, found: Mapping[str, Figure]) -> dict[str, str]
         "by rule of 1.05 to 1.10, no more than": (
             f"{found['approach.by_ratio_low'].text} to {found['approach.by_ratio_high'].text}"
         ),
+    }
+
+
+def _straight(solution: Solution, found: Mapping[str, Figure]) -> dict[str, str]:
+    straight = solution.straight_in
+    if isinstance(straight, Unsolved):
+        return {}
+    rows = {
+        "from a mile astern to the ramp": found["straight_in.marks.one_mile.time"].text,
+        "the curved final takes": found["straight_in.curved_time"].text,
+        "aeroplanes in the last mile at this interval": f"{straight.in_last_mile}",
+        "one second is": found["straight_in.one_second"].text,
+    }
+    seen = found["straight_in.marks.half_mile.deck_seen"]
+    if seen.value is not None:
+        rows["the deck from half a mile, ramp to bow"] = seen.text
+    lost = found.get("sight.straight_ramp_lost")
+    if lost is not None and lost.value is not None:
+        rows["the nose hides the ramp from"] = f"{lost.text} on"
+    return rows
+
+
+def _cues(solution: Solution, found: Mapping[str, Figure]) -> dict[str, str]:
+    if isinstance(solution.cues, Unsolved):
+        return {}
+    bow = solution.cues.turn_in_after_bow
+    return {
+        "initial to the break": found["cues.initial_to_break"].text,
+        "break to the turn-in": found["cues.break_to_turn_in"].text,
+        f"turn-in {'after' if bow >= 0.0 else 'before'} the bow is abeam": write(abs(bow), TIME),
+        "turn-in to the ninety": found["cues.turn_in_to_ninety"].text,
+        "ninety to the ramp": found["cues.ninety_to_ramp"].text,
     }
 
 
