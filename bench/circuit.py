@@ -1,7 +1,8 @@
 """How long do one circuit and its error costs take, plain and compiled? Run `python bench/circuit.py`.
 
-Budgets: plain below 100 ms, compiled below 5 ms; with its figures and error costs below 50 ms compiled. The baseline is the plain circuit in the same run; each way runs in a
-process of its own, since kernels are compiled or not once and for all.
+Budgets: plain below 100 ms, compiled below 5 ms; with its figures and error costs below 50 ms
+compiled. The baseline is the plain circuit in the same run; each way runs in a process of its own, since kernels are
+compiled or not once and for all.
 """
 
 from __future__ import annotations

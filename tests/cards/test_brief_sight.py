@@ -56,6 +56,17 @@ def test_what_stands_inside_the_page_cannot_end_its_element(solved: SolvedBy) ->
     assert len(SCRIPTS) == 4
 
 
+def test_the_rules_are_those_of_the_plotting_room_and_stand_there_once(solved: SolvedBy) -> None:
+    found = solved()
+    style = sight_section(found.day, found.solution).findtext("style") or ""
+    assert ".sight-edge {" in style
+    assert ".sight-figures dd {" in style
+    assert style.count("{") == style.count("}")
+    assert ".cards {" not in style
+    head = re.findall(r"<style>(.*?)</style>", brief_page(found.day, found.solution, {}).decode(), re.DOTALL)[0]
+    assert ".sight-edge" not in head
+
+
 def test_other_types_and_carriers_bring_their_own_plan_and_elevation(solved: SolvedBy) -> None:
     one, other = solved(), solved("half-mile-1945")
     day, solution = replace(one.day, parts={"b": other.day}), replace(one.solution, parts={"b": other.solution})

@@ -1,4 +1,4 @@
-"""What the pilot sees, on the page and in brief.html: one slider moves all, and it is the program's own picture."""
+"""What the pilot sees, on the page and in brief.html: one clock moves all, and it is the program's own picture."""
 
 from __future__ import annotations
 
@@ -6,8 +6,9 @@ import math
 import re
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import pairwise
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 import pytest
@@ -33,10 +34,13 @@ from roundown.sight.result import SightResult, sight
 from roundown.sight.view import Picture, officers_picture, pilots_picture
 from roundown.solution import Solution
 
-COUNT = """() => {
+WATCH = """() => {
   window.drawn = 0;
-  const clear = CanvasRenderingContext2D.prototype.clearRect;
-  CanvasRenderingContext2D.prototype.clearRect = function (...room) { window.drawn += 1; clear.apply(this, room); };
+  window.written = [];
+  const pen = CanvasRenderingContext2D.prototype;
+  const { clearRect, fillText } = pen;
+  pen.clearRect = function (...all) { window.drawn += 1; clearRect.apply(this, all); };
+  pen.fillText = function (...all) { window.written.push(all[0]); fillText.apply(this, all); };
 }"""
 
 
@@ -49,9 +53,11 @@ def demo(demo_text: str) -> tuple[Day, Solution]:
 
 @pytest.fixture(scope="module")
 def brief(tmp_path_factory: pytest.TempPathFactory, demo: tuple[Day, Solution]) -> str:
-    """Where brief.html of the demo stands. Twice the same type and carrier stand for two, of which one is chosen."""
+    """Where brief.html of the demo stands. Its carrier under another name stands for a second."""
     day, solution = demo
-    twice = replace(day, parts={"lintel.ottery": day}), replace(solution, parts={"lintel.ottery": solution})
+    part, called = "lintel.ottery", replace(day.givens["ship.label"], word="Lintel")
+    other = replace(day, ship="lintel", givens={**day.givens, "ship.label": called})
+    twice = replace(day, parts={part: other}), replace(solution, parts={part: solution})
     file = tmp_path_factory.mktemp("brief") / "brief.html"
     file.write_bytes(brief_page(*twice, {}))
     return file.as_uri()
@@ -98,7 +104,7 @@ def mark_on_elevation(page: Page) -> tuple[float, float]:
 def off_circles(drawing: Locator, at: tuple[float, float]) -> float:
     """How far a place is from the nearest gate's mark in the drawing as it was drawn [sheet units]."""
     places = drawing.locator("svg").evaluate(
-        "(svg) => [...svg.querySelectorAll('circle:not(.sight-mark)')]"
+        "(svg) => [...svg.querySelectorAll('circle:not(.sight-mark, .sight-mark *)')]"
         ".map((circle) => [circle.cx.baseVal.value, circle.cy.baseVal.value])"
     )
     return min(math.dist(at, place) for place in places)
@@ -111,8 +117,11 @@ def pictures(page: Page) -> list[str]:
     return found
 
 
-def test_one_slider_moves_time_views_plan_and_elevation(page: Page, demo: tuple[Day, Solution]) -> None:
-    """Keys by a tenth of a second and by a second, gates by button; marks against the gates and the way as solved."""
+def test_the_clocks_edge_moves_time_views_plan_and_elevation(page: Page, demo: tuple[Day, Solution]) -> None:
+    """Keys by a tenth of a second and by a second, down is later; gates by button.
+
+    The marks are held against the gates and the way as solved.
+    """
     circuit = demo[1].circuit
     assert isinstance(circuit, CircuitResult)
     slider = page.locator("#sight-time")
@@ -120,15 +129,19 @@ def test_one_slider_moves_time_views_plan_and_elevation(page: Page, demo: tuple[
     before, place, height = pictures(page), mark_on_plan(page), mark_on_elevation(page)
     slider.focus()
     for key, time in (
-        ("ArrowRight", 60.1),
-        ("PageUp", 61.1),
-        ("PageUp", 62.1),
-        ("ArrowLeft", 62.0),
-        ("PageDown", 61.0),
+        ("ArrowDown", 60.1),
+        ("PageDown", 61.1),
+        ("PageDown", 62.1),
+        ("ArrowUp", 62.0),
+        ("PageUp", 61.0),
+        ("ArrowRight", 61.1),
+        ("ArrowLeft", 61.0),
     ):
         page.keyboard.press(key)
         assert shown_time(page) == pytest.approx(time)
     assert slider.get_attribute("aria-valuetext") == "61.0 s after the break, in the final turn"
+    assert slider.get_attribute("aria-orientation") == "vertical"
+    assert page.locator(".sight-now").inner_text() == "61.0 s"
     assert all(was != now for was, now in zip(before, pictures(page), strict=True))
     assert mark_on_plan(page) != place
     assert mark_on_elevation(page) != height
@@ -143,10 +156,8 @@ def test_one_slider_moves_time_views_plan_and_elevation(page: Page, demo: tuple[
         assert off_circles(page.locator(".sight-plan"), mark_on_plan(page)[:2]) < 0.2
         assert off_circles(page.locator(".sight-elevation"), mark_on_elevation(page)) < 0.2
 
-    drawing = page.locator("svg[data-drawing=plan]").first
-    per_metre, ramp_x, ramp_y = (
-        float(drawing.get_attribute(f"data-{key}") or "") for key in ("per-metre", "ramp-x", "ramp-y")
-    )
+    drawing, keys = page.locator("svg[data-drawing=plan]").first, ("per-metre", "ramp-x", "ramp-y")
+    per_metre, ramp_x, ramp_y = (float(drawing.get_attribute(f"data-{key}") or "") for key in keys)
     way, clock = seen_from_ship(circuit), circuit.path.time - circuit.initial_to_break
     for time in (-20.0, 15.3, 40.0, 72.5):
         set_time(page, time)
@@ -160,26 +171,26 @@ def test_one_slider_moves_time_views_plan_and_elevation(page: Page, demo: tuple[
     assert "Before the break" in page.locator(".sight-elevation").inner_text()
 
 
-def test_play_runs_at_real_time_and_stops_at_the_cut(page: Page) -> None:
-    """Nothing plays by itself; when it does, more than 30 pictures a second of each view."""
-    page.evaluate(COUNT)
+def test_it_runs_at_real_time_and_stops_at_the_cut(page: Page) -> None:
+    """Nothing runs by itself; when it does, more than 30 pictures a second of each view."""
+    page.evaluate(WATCH)
     begun = shown_time(page)
     page.wait_for_timeout(300)
     assert (shown_time(page), page.evaluate("window.drawn")) == (begun, 0)
-    play = page.locator(".sight-play")
-    play.click()
-    assert play.inner_text() == "Stop"
+    run = page.locator(".sight-run")
+    run.click()
+    assert run.inner_text() == "Stop"
     page.wait_for_function("(until) => Number(document.querySelector('#sight-time').value) >= until", arg=begun + 1.0)
     assert page.evaluate("window.drawn") / 2 > 30
-    play.click()
+    run.click()
     stopped = shown_time(page)
     assert stopped >= begun + 0.9
     page.wait_for_timeout(200)
     assert shown_time(page) == stopped
     end = float(page.locator("#sight-time").get_attribute("max") or "")
     set_time(page, end - 0.3)
-    play.click()
-    page.wait_for_function("() => document.querySelector('.sight-play').textContent === 'Play'")
+    run.click()
+    page.wait_for_function("() => document.querySelector('.sight-run').textContent === 'Run in real time'")
     assert shown_time(page) == pytest.approx(end, abs=0.11)
     assert (page.locator("#sight-time").get_attribute("aria-valuetext") or "").endswith("at the cut")
 
@@ -291,8 +302,102 @@ def test_another_type_or_carrier_is_chosen_and_the_time_stays(page: Page) -> Non
     assert mark_on_plan(page) == pytest.approx(place)
 
 
-def test_the_section_fits_a_narrow_page_and_axe_finds_nothing(page: Page) -> None:
-    results = Axe().run(page)
-    assert results.violations_count == 0, results.generate_report()
-    page.set_viewport_size({"width": 420, "height": 900})
+BOXES = """(selector) => [...document.querySelectorAll(selector)].map((each) => {
+  const { left, top, right, bottom } = each.getBoundingClientRect();
+  return [left, top, right, bottom, each.textContent];
+})"""
+
+
+class Box(NamedTuple):
+    """Room taken in the window [px], and the words in it."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+    words: str
+
+    @property
+    def middle(self) -> float:
+        return 0.5 * (self.top + self.bottom)
+
+    def meets(self, other: Box) -> bool:
+        across = self.left < other.right and other.left < self.right
+        return across and self.top < other.bottom and other.top < self.bottom
+
+
+def boxes(page: Page, selector: str) -> list[Box]:
+    return [Box(*found) for found in page.evaluate(BOXES, selector)]
+
+
+@pytest.mark.parametrize("width", [1280, 800, 420])
+def test_gates_and_ticks_stand_at_their_times_down_the_edge_and_none_on_another(page: Page, width: int) -> None:
+    """Own arithmetic: the edge is true to time from first gate to cut, for a hand too; near gates move apart."""
+    page.set_viewport_size({"width": width, "height": 900})
+    page.locator(".sight-edge").scroll_into_view_if_needed()
+    set_time(page, 25.0)
+    slider = page.locator("#sight-time")
+    first, last = (float(slider.get_attribute(end) or "") for end in ("min", "max"))
+    (ruler,) = boxes(page, ".sight-ruler")
+
+    def there(time: float) -> float:
+        return ruler.top + (ruler.bottom - ruler.top) * (time - first) / (last - first)
+
+    ticks = [tick for tick in boxes(page, ".sight-ticks span") if tick.words]
+    for tick in ticks:
+        assert tick.middle == pytest.approx(there(float(tick.words.removesuffix(" s").replace("−", "-"))), abs=1.0)
+    (now,) = boxes(page, ".sight-now")
+    assert now.middle == pytest.approx(there(25.0), abs=1.0)
+    column = sorted([*ticks, now], key=lambda box: box.middle)
+    assert all(upper.bottom <= lower.top + 2.0 for upper, lower in pairwise(column))
+
+    gates = boxes(page, ".sight-gates button")
+    times: list[float] = []
+    for button in page.locator(".sight-gates button").all():
+        button.click()
+        times.append(shown_time(page))
+    assert times == sorted(times)
+    assert len(times) == 7
+    assert all(upper.bottom <= lower.top + 0.5 for upper, lower in pairwise(gates))
+    assert all(gate.right <= ruler.right for gate in gates)
+    if width == 1280:
+        moved = [abs(gate.middle - there(time)) > 1.5 for gate, time in zip(gates, times, strict=True)]
+        assert moved == [False, False, False, False, False, True, False]
+    (bar,) = boxes(page, ".sight-ruler svg")
+    page.mouse.click(bar.left + 4.0, there(10.0))
+    assert shown_time(page) == pytest.approx(10.0, abs=1.0)
+
+
+def test_the_aeroplane_on_the_plan_covers_no_word(page: Page) -> None:
+    for gate in ("initial", "break", "downwind", "turn-in", "ninety", "ramp", "cut"):
+        page.locator(f".sight-gates [data-gate='{gate}']").click()
+        texts = boxes(page, ".sight-plan svg text")
+        for part in boxes(page, ".sight-plan .sight-mark *"):
+            assert [text.words for text in texts if text.meets(part)] == [], gate
+
+
+def test_the_ramp_loses_its_name_where_it_lies_under_the_nose(page: Page, demo: tuple[Day, Solution]) -> None:
+    """Farther than 60 m it is named; nearer the word would stand on nose and deck."""
+    circuit = demo[1].circuit
+    assert isinstance(circuit, CircuitResult)
+    page.evaluate(WATCH)
+    away = np.hypot(*seen_from_ship(circuit).T)
+    clock = circuit.path.time - circuit.initial_to_break
+    final = (clock > circuit.gates["ninety"].time) & (clock < circuit.gates["ramp"].time)
+    for distance, named in ((150.0, True), (75.0, True), (50.0, False), (10.0, False)):
+        time = float(np.interp(-distance, -away[final], clock[final]))
+        page.evaluate("() => { window.written = []; }")
+        set_time(page, time)
+        assert any(word.startswith("ramp") for word in page.evaluate("window.written")) is named, distance
+
+
+def test_the_edge_stays_in_sight_on_a_narrow_page_and_axe_finds_nothing(page: Page) -> None:
+    for width in (1280, 420):
+        page.set_viewport_size({"width": width, "height": 900})
+        results = Axe().run(page)
+        assert results.violations_count == 0, results.generate_report()
     assert page.evaluate("() => document.documentElement.scrollWidth") <= 420
+    page.locator(".sight-elevation").evaluate("(figure) => figure.scrollIntoView({ block: 'end' })")
+    for selector in (".sight-edge", ".sight-figures"):
+        (box,) = boxes(page, selector)
+        assert (box.left >= 0, box.top >= 0, box.right <= 420, box.bottom < 450) == (True,) * 4

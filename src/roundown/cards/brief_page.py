@@ -1,4 +1,4 @@
-"""brief.html: the whole brief in one file that opens anywhere, without a line out; only a slider needs a script."""
+"""brief.html: the whole brief in one file that opens anywhere, without a line out; only the clock edge has a script."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
-"""What is seen, on the brief page: still pictures that need nothing, and a slider where scripts run.
+"""What is seen, on the brief page: still pictures that need nothing, and a clock to move along where scripts run.
 
-The scripts are those of the plotting room's page. They are modules of one directory that import one another; in a page
-of one file they stand one after another, and those imports are left out.
+The scripts and their rules are those of the plotting room's page. The scripts are modules of one directory that import
+one another; in a page of one file they stand one after another, and those imports are left out.
 """
 
 from __future__ import annotations
@@ -32,7 +32,10 @@ HEADING = "What the pilot sees"
 STILL = SightSheet(300.0, 11.5)
 GROOVE = 4.0  # s before the ramp; own choice
 STILLS = {"break": "at the break", "turn-in": "at the turn-in", "ninety": "at the ninety"}
+STATIC = resources.files("roundown") / "web" / "static"
 SCRIPTS = ("sight.js", "sight_canvas.js", "sight_marks.js", "sight_panel.js")
+RULES = ("/* what the pilot sees; ", "/* and what the brief has in other words */")
+"""How the comments before and after the rules of the section begin in page.css."""
 START = """const data = document.getElementById("sight-data").textContent;
 new SightPanel(document.getElementById("sight")).show(JSON.parse(data));
 """
@@ -96,6 +99,7 @@ def sight_section(day: Day, solution: Solution) -> ET.Element:
         return element("section", element("h2", HEADING), element("p", why(solution.sight)))
     return element(
         "section",
+        element("style", _rules()),
         element("h2", HEADING),
         element("p", f"{whose(day)}, on the circuit as planned. {_KEY}"),
         element("div", id="sight"),
@@ -140,7 +144,13 @@ def _inside(views: tuple[SightView, ...]) -> str:
     return text.replace("<", "\\u003c")
 
 
+def _rules() -> str:
+    """The rules of the section."""
+    before, after = RULES
+    text = (STATIC / "page.css").read_text(encoding="utf-8")
+    return before + text.partition(before)[2].partition(after)[0]
+
+
 def _scripts() -> str:
-    static = resources.files("roundown") / "web" / "static"
-    lines = "".join((static / name).read_text(encoding="utf-8") for name in SCRIPTS).splitlines()
+    lines = "".join((STATIC / name).read_text(encoding="utf-8") for name in SCRIPTS).splitlines()
     return "\n".join(line for line in lines if not line.startswith("import "))

@@ -15,8 +15,9 @@ const TEXT = 14; // px
  * Paints a picture.
  * @param {HTMLCanvasElement} canvas @param {Picture | null} picture
  * @param {number} outside its side away from the ship, where the horizon is named: 1 right, -1 left
+ * @param {boolean} named whether the ramp has its name beside it
  */
-export function paint(canvas, picture, outside) {
+export function paint(canvas, picture, outside, named) {
   const pen = /** @type {CanvasRenderingContext2D} */ (canvas.getContext("2d"));
   const dot = canvas.width / (canvas.clientWidth || canvas.width);
   const { width, height } = canvas;
@@ -60,6 +61,7 @@ export function paint(canvas, picture, outside) {
     pen.lineWidth = 1.4 * dot;
     pen.fill();
     pen.stroke();
+    if (!named) return;
     const side = x > width / 2 ? -1 : 1;
     const down = y + 2 * TEXT * dot < height ? 1.4 * TEXT * dot : -0.7 * TEXT * dot;
     const text = ramp.hiddenBy ? `ramp, behind the ${ramp.hiddenBy}` : "ramp";

@@ -1,8 +1,8 @@
-// One slider that moves the pilot's view, the signal officer's, plan and elevation together.
+// One time that moves the pilot's view, the signal officer's, plan and elevation together.
 
 import { axes, hiddenBy, instant, officersPicture, pilotsEye, pilotsPicture, sightLine, within } from "./sight.js";
 import { paint } from "./sight_canvas.js";
-import { copied, ElevationMark, PlanMark } from "./sight_marks.js";
+import { ClockEdge, copied, ElevationMark, fixed, make, PlanMark, STEP } from "./sight_marks.js";
 
 /** @typedef {import("./sight.js").Data} Data */
 /** @typedef {import("./sight.js").Instant} Instant */
@@ -13,7 +13,7 @@ import { copied, ElevationMark, PlanMark } from "./sight_marks.js";
 const FOOT = 0.3048; // m
 const TO_DEGREES = 180 / Math.PI;
 const BENEATH = 30; // m, nearer than which the ramp is under the aeroplane and has no place off its nose
-const STEP = 0.1; // s
+const NAMED = 60; // m, farther than which the ramp has its name beside it: nearer it stands on nose and deck
 const AT_GATE = STEP / 2; // s from a gate within which one is at it
 const LONGEST = 0.25; // s that one frame moves the time at most: a page out of sight stands still
 const GATES = {
@@ -21,15 +21,10 @@ const GATES = {
   "turn-in": ["turn-in", "at the turn-in"], ninety: ["ninety", "at the ninety"], ramp: ["ramp", "over the ramp"],
   cut: ["cut", "at the cut"],
 };
-const BEFORE_SLIDER = 3; // gates whose buttons stand before the slider
 const LEGS = {
   initial: "on the upwind leg", break: "in the break", downwind: "on the downwind leg", "turn-in": "in the final turn",
   ramp: "over the deck",
 };
-
-/** @param {number} value @param {number} decimals */
-const fixed = (value, decimals) =>
-  value.toLocaleString("en-GB", { minimumFractionDigits: decimals, maximumFractionDigits: decimals });
 
 /** An angle [rad] with its way. @param {number} angle @param {string} negative @param {string} positive */
 function turned(angle, negative, positive) {
@@ -70,14 +65,6 @@ function figures(data, at) {
   };
 }
 
-/** @param {string} tag @param {Record<string, string>} attributes @param {(Node | string)[]} children @returns {any} */
-function make(tag, attributes = {}, ...children) {
-  const made = document.createElement(tag);
-  for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, value);
-  made.append(...children);
-  return made;
-}
-
 export class SightPanel {
   /** @type {number | null} */
   time = null;
@@ -85,7 +72,7 @@ export class SightPanel {
   views = [];
   /** @type {Data | null} */
   data = null;
-  playing = 0; // number of the frame asked for, 0 while it stands
+  running = 0; // number of the frame asked for, 0 while it stands
   last = 0; // ms, of the frame before
 
   /** @param {HTMLElement} place */
@@ -95,10 +82,10 @@ export class SightPanel {
     const label = make("label", { for: "sight-whose" }, "Type and carrier");
     this.chooser = make("p", { class: "sight-chooser" }, label, " ", this.whose);
     this.reason = make("p", { class: "sight-none" });
-    this.slider = make("input", { type: "range", id: "sight-time", step: String(STEP) });
-    this.scale = make("div", { class: "sight-scale", "aria-hidden": "true" });
-    this.play = make("button", { type: "button", class: "sight-play" });
-    this.buttons = Object.entries(GATES).map(([name, [word]]) => make("button", { type: "button", "data-gate": name }, word));
+    const words = Object.fromEntries(Object.entries(GATES).map(([name, [word]]) => [name, word]));
+    this.edge = new ClockEdge(words, (time, aloud) => this.go(time, aloud));
+    this.run = make("button", { type: "button", class: "sight-run" });
+    this.edge.element.append(this.run);
     this.said = make("p", { class: "heard", role: "status" });
     this.pilot = new Shown("Pilot’s view");
     this.officer = new Shown("Signal officer’s view");
@@ -106,18 +93,6 @@ export class SightPanel {
     this.elevation = make("div", { class: "sight-drawing" });
     this.off = make("p", { class: "sight-caption" });
     this.figures = make("dl", { class: "sight-figures" });
-    const group = (/** @type {string} */ label, /** @type {HTMLElement[]} */ buttons) =>
-      make("div", { class: "sight-gates", role: "group", "aria-label": label }, ...buttons);
-    this.tools = make(
-      "div", { class: "sight-tools" },
-      group("Go to a gate, up to the roll-out", this.buttons.slice(0, BEFORE_SLIDER)),
-      make(
-        "div", { class: "sight-slide" },
-        make("label", { for: "sight-time" }, "Time from the break, s"), this.slider, this.scale,
-      ),
-      group("Go to a gate, from the turn-in on", this.buttons.slice(BEFORE_SLIDER)),
-      this.play,
-    );
     this.sheet = make(
       "div", { class: "sight-views" },
       this.pilot.figure, this.officer.figure,
@@ -125,28 +100,17 @@ export class SightPanel {
       make("figure", { class: "sight-elevation" }, make("figcaption", {}, "Elevation"), this.elevation, this.off),
       this.figures,
     );
-    place.replaceChildren(this.chooser, this.reason, this.tools, this.sheet, this.said);
+    place.replaceChildren(this.chooser, this.reason, this.edge.element, this.sheet, this.said);
     this.listen();
     this.show([]);
   }
 
   listen() {
     this.whose.addEventListener("change", () => this.choose());
-    this.slider.addEventListener("input", () => this.go(Number(this.slider.value)));
-    this.slider.addEventListener("keydown", (/** @type {KeyboardEvent} */ event) => {
-      const steps = { PageUp: 1, PageDown: -1 }[event.key];
-      if (!steps) return;
-      event.preventDefault();
-      this.go(this.time + steps);
-    });
-    this.tools.addEventListener("click", (/** @type {MouseEvent} */ event) => {
-      const gate = event.target instanceof HTMLElement && event.target.dataset.gate;
-      if (gate && this.data) this.go(this.data.gates[gate], true);
-    });
-    this.play.addEventListener("click", () => {
-      if (this.playing) this.stop();
+    this.run.addEventListener("click", () => {
+      if (this.running) this.stop();
       else this.start();
-      if (!this.playing) this.tell(true);
+      if (!this.running) this.tell(true);
     });
     new ResizeObserver(() => this.draw()).observe(this.pilot.canvas);
   }
@@ -168,15 +132,12 @@ export class SightPanel {
     this.data = view?.data ?? null;
     this.reason.textContent = view?.reason ?? "";
     this.reason.hidden = this.data !== null;
-    this.tools.hidden = this.sheet.hidden = this.data === null;
+    this.edge.element.hidden = this.sheet.hidden = this.data === null;
     if (!this.data) return;
     const { gates, path } = this.data;
     this.first = path.time[0] ?? 0;
     this.end = path.time.at(-1) ?? 0;
-    this.slider.min = (Math.ceil(this.first / STEP) * STEP).toFixed(1);
-    this.slider.max = (Math.floor(this.end / STEP) * STEP).toFixed(1);
-    for (const button of this.buttons) button.hidden = !(button.dataset.gate in gates);
-    this.rule();
+    this.edge.show(gates, this.first, this.end);
     this.planView = new PlanMark(copied(view.plan, "plan"));
     this.plan.replaceChildren(this.planView.drawing);
     this.sideView = new ElevationMark(copied(view.elevation, "elevation"));
@@ -184,47 +145,33 @@ export class SightPanel {
     this.go(this.time ?? gates["turn-in"]);
   }
 
-  /** The rule under the slider, a mark each ten seconds. */
-  rule() {
-    const [low, high] = [Number(this.slider.min), Number(this.slider.max)];
-    const marks = [];
-    for (let time = Math.ceil(low / 10) * 10; time <= high; time += 10) {
-      const mark = make("span", {}, time % 20 ? "" : `${time} s`);
-      mark.style.left = `${(100 * (time - low)) / (high - low)}%`;
-      marks.push(mark);
-    }
-    this.scale.replaceChildren(...marks);
-  }
-
-  /** @param {number} time @param {boolean} aloud whether it is read out where the slider does not do so */
+  /** @param {number} time @param {boolean} aloud whether it is read out where the edge does not do so */
   go(time, aloud = false) {
     this.time = Math.min(Math.max(time, this.first), this.end) + 0; // no negative nought
-    this.slider.value = String(this.time);
     this.draw();
     this.tell(aloud);
   }
 
   start() {
     if (this.time >= this.end) this.time = this.first;
-    this.play.textContent = "Stop";
+    this.run.textContent = "Stop";
     this.last = 0;
-    this.playing = requestAnimationFrame((now) => this.frame(now));
+    this.running = requestAnimationFrame((now) => this.frame(now));
   }
 
   stop() {
-    cancelAnimationFrame(this.playing);
-    this.playing = 0;
-    this.play.textContent = "Play";
+    cancelAnimationFrame(this.running);
+    this.running = 0;
+    this.run.textContent = "Run in real time";
   }
 
   /** @param {number} now [ms] */
   frame(now) {
     this.time = Math.min(this.end, this.time + (this.last ? Math.min(LONGEST, (now - this.last) / 1000) : 0));
     this.last = now;
-    this.slider.value = String(this.time);
     this.draw();
     if (this.time < this.end) {
-      this.playing = requestAnimationFrame((next) => this.frame(next));
+      this.running = requestAnimationFrame((next) => this.frame(next));
     } else {
       this.stop();
       this.tell(true);
@@ -235,7 +182,7 @@ export class SightPanel {
   tell(aloud) {
     if (!this.data) return;
     const words = `${fromBreak(this.time)}, ${whereabouts(this.data, this.time)}`;
-    this.slider.setAttribute("aria-valuetext", words);
+    this.edge.slider.setAttribute("aria-valuetext", words);
     if (aloud) this.said.textContent = words;
     this.pilot.tell(words);
     this.officer.tell(words);
@@ -245,8 +192,10 @@ export class SightPanel {
     if (!this.data) return;
     const { data, time } = this;
     const at = instant(data, time);
-    this.pilot.draw(pilotsPicture(data, time), -data.hand, pilotsCaption(data));
-    this.officer.draw(officersPicture(data, time), 1, officersCaption);
+    const named = Math.hypot(at.ahead, at.port) > NAMED;
+    this.edge.put(time);
+    this.pilot.draw(pilotsPicture(data, time), -data.hand, named, pilotsCaption(data));
+    this.officer.draw(officersPicture(data, time), 1, named, officersCaption);
     this.planView?.put(at);
     const there = this.sideView?.put(at);
     this.off.textContent = there ? "" : "Before the break it is off this drawing.";
@@ -286,15 +235,18 @@ class Shown {
     this.figure = make("figure", {}, make("figcaption", {}, name), this.canvas, this.caption);
   }
 
-  /** @param {Picture | null} picture @param {number} outside @param {(picture: Picture) => string} caption */
-  draw(picture, outside, caption) {
+  /**
+   * @param {Picture | null} picture @param {number} outside @param {boolean} named whether the ramp is
+   * @param {(picture: Picture) => string} caption
+   */
+  draw(picture, outside, named, caption) {
     const width = Math.round(this.canvas.clientWidth * (window.devicePixelRatio || 1));
     if (!width) return;
     if (picture && this.canvas.width !== width) {
       this.canvas.width = width;
       this.canvas.height = Math.round((width * picture.half[1]) / picture.half[0]);
     }
-    paint(this.canvas, picture, outside);
+    paint(this.canvas, picture, outside, named);
     this.caption.textContent = picture ? caption(picture) : "";
   }
 
