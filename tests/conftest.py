@@ -1,16 +1,20 @@
 """Rules for all tests, and compiled kernels for those that run in these processes.
 
 Commands are tested in processes of their own, with plain kernels unless they ask for others; that plain and compiled
-ones agree is held by tests/motion/test_jit.py and its like.
+ones agree is held by tests/motion/test_jit.py and its like. Hypothesis has no deadline: the first example compiles, and
+how busy the machine is says nothing about the program.
 """
 
 from __future__ import annotations
 
 import pytest
+from hypothesis import settings
 
 from roundown.motion import jit
 
 jit.enable()
+settings.register_profile("roundown", deadline=None)
+settings.load_profile("roundown")
 
 
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
