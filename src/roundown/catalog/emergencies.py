@@ -10,7 +10,7 @@ from typing import Any
 
 from roundown.catalog.keys import Key, word_key
 from roundown.catalog.load import read_keys
-from roundown.catalog.rows import SOURCE, own_names, read_head, read_rows, tables_of, unsourced
+from roundown.catalog.rows import SOURCE, read_named, read_rows, unsourced
 from roundown.documents import Document, KeyPath
 from roundown.errors import Complaint
 from roundown.quantities import RATIO, TIME
@@ -77,18 +77,7 @@ def read_emergencies(
 
     source : where neither the set nor the emergency nor its step names one
     """
-    own = {key: value for key, value in raw.items() if key != "list"}
-    head, complaints = read_head(document, path, own, (SOURCE,), ("list",))
-    source = head.get("source", source)
-    here: KeyPath = (*path, "list")
-    tables, wrong = tables_of(document, here, raw.get("list", []), EMERGENCY_KEYS[0].name)
-    complaints += wrong
-    found = []
-    for i, table in enumerate(tables):
-        made, wrong = _emergency(document, (*here, i), table, source)
-        found.append(made)
-        complaints += wrong
-    return tuple(found), complaints + own_names(document, here, [each.name for each in found])
+    return read_named(document, path, raw, EMERGENCY_KEYS[0].name, source, _emergency)
 
 
 def _emergency(

@@ -12,7 +12,7 @@ from typing import Any
 
 from roundown.catalog.keys import Key, word_key
 from roundown.catalog.load import read_keys
-from roundown.catalog.rows import LONGEST, SOURCE, own_names, read_head, tables_of
+from roundown.catalog.rows import LONGEST, SOURCE, read_named
 from roundown.documents import Document, KeyPath, shown
 from roundown.errors import Complaint, QuantityError
 from roundown.figures import Given
@@ -90,18 +90,7 @@ def read_lessons(
 
     source : where neither the ladder nor the lesson nor the value names one
     """
-    own = {key: value for key, value in raw.items() if key != "list"}
-    head, complaints = read_head(document, path, own, (SOURCE,), ("list",))
-    source = head.get("source", source)
-    here: KeyPath = (*path, "list")
-    tables, wrong = tables_of(document, here, raw.get("list", []), LESSON_KEYS[0].name)
-    complaints += wrong
-    found = []
-    for i, table in enumerate(tables):
-        made, wrong = _lesson(document, (*here, i), table, source)
-        found.append(made)
-        complaints += wrong
-    return tuple(found), complaints + own_names(document, here, [each.name for each in found])
+    return read_named(document, path, raw, LESSON_KEYS[0].name, source, _lesson)
 
 
 def _lesson(document: Document, path: KeyPath, raw: dict[str, Any], source: str) -> tuple[Lesson, list[Complaint]]:

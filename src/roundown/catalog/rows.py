@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
-from typing import Any
+from collections.abc import Callable, Iterable, Mapping
+from typing import Any, Protocol, TypeVar
 
 from roundown.catalog.keys import Key
 from roundown.catalog.load import nearest, read_keys
@@ -16,6 +16,17 @@ MOST = 40  # entries of one list
 NAME = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*")
 Row = dict[str, str]
 SOURCE = Key("source", (), "who says so", needed=False)
+
+
+class Named(Protocol):
+    """An entry with a name of its own."""
+
+    @property
+    def name(self) -> str:
+        """For files, and to speak of it."""
+
+
+Entry = TypeVar("Entry", bound=Named)
 
 
 def read_head(
@@ -88,7 +99,34 @@ def read_list(
     return rows, [*complaints, *wrong, *unsourced(document, path, {"list": rows})]
 
 
-def own_names(document: Document, path: KeyPath, names: list[str]) -> list[Complaint]:
+def read_named(
+    document: Document,
+    path: KeyPath,
+    raw: dict[str, Any],
+    first: str,
+    source: str,
+    read_one: Callable[[Document, KeyPath, dict[str, Any], str], tuple[Entry, list[Complaint]]],
+) -> tuple[tuple[Entry, ...], list[Complaint]]:
+    """A table that holds one list, named `list`, of entries with names of their own, and everything wrong with them.
+
+    first : key of an entry, for the remedy; source : where neither the table nor the entry names one
+    read_one : reads the entry at a path, with the source it has where it names none
+    """
+    own = {key: value for key, value in raw.items() if key != "list"}
+    head, complaints = read_head(document, path, own, (SOURCE,), ("list",))
+    source = head.get("source", source)
+    here: KeyPath = (*path, "list")
+    tables, wrong = tables_of(document, here, raw.get("list", []), first)
+    complaints += wrong
+    found = []
+    for i, table in enumerate(tables):
+        made, wrong = read_one(document, (*here, i), table, source)
+        found.append(made)
+        complaints += wrong
+    return tuple(found), complaints + _own_names(document, here, [each.name for each in found])
+
+
+def _own_names(document: Document, path: KeyPath, names: list[str]) -> list[Complaint]:
     """What is wrong with the names of the entries of a list, in their order: they make names of files, none twice."""
     complaints = []
     for i, name in enumerate(names):
